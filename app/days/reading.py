@@ -30,7 +30,7 @@ _YEAR = r"(?:[ ,.-]+(?P<year>\d{4}|\d{2}))?"
 _DAY_AND_NAME = re.compile(rf"{_DAY}(?: of)?[ -]*(?P<month>[a-z]+)\.?{_YEAR}", re.ASCII)
 _NAME_AND_DAY = re.compile(rf"(?P<month>[a-z]+)\.?[ -]*{_DAY}{_YEAR}", re.ASCII)
 _AWAY = re.compile(
-    r"(?:(?P<coming>in) )?(?P<count>\d{1,4}|an?|one|two|three|four) (?P<unit>day|week|month|year)s?"
+    r"(?:(?P<coming>in) )?(?P<count>\d{1,4}|[a-z]{1,6}) (?P<unit>day|week|month|year)s?"
     r"(?: (?P<past>ago))?",
     re.ASCII,
 )
@@ -43,7 +43,21 @@ _MONTH_FORMS = (
     re.compile(r"(?P<month>[a-z]+)\.?(?:[ ,-]+(?P<year>\d{4}))?", re.ASCII),
 )
 
-_COUNTS = {"a": 1, "an": 1, "one": 1, "two": 2, "three": 3, "four": 4}
+_WORDS = [
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+]
+_COUNTS = {"a": 1, "an": 1} | {word: count for count, word in enumerate(_WORDS, start=1)}
 _NEAR = {"today": 0, "tomorrow": 1, "yesterday": -1}
 
 
@@ -144,13 +158,16 @@ def _named(match: re.Match[str], calendar: Calendar, towards: Towards) -> date |
     return _on(int(match["day"]), month, match["year"], calendar, towards)
 
 
-def _away(match: re.Match[str], calendar: Calendar, towards: Towards) -> date:
-    if bool(match["coming"]) is bool(match["past"]):
-        raise _Wrong(
-            "does not say whether it is to come or past; type “in 2 weeks” or “2 weeks ago”"
-        )
-    count = _COUNTS.get(match["count"]) or int(match["count"])
-    count = -count if match["past"] else count
+def _away(match: re.Match[str], calendar: Calendar, towards: Towards) -> date | None:
+    """Read "in 2 weeks", "two weeks ago", and "two weeks" as its field asks."""
+    said = match["count"]
+    if not said.isdigit() and said not in _COUNTS:
+        return None
+    if match["coming"] and match["past"]:
+        raise _Wrong("says both to come and past; type “in 2 weeks” or “2 weeks ago”")
+    count = _COUNTS.get(said) or int(said)
+    if match["past"] or (towards is Towards.PAST and not match["coming"]):
+        count = -count
     today = calendar.today
     match match["unit"]:
         case "day":

@@ -4,6 +4,7 @@
 const PAUSE = 150; // ms without a key
 
 let timer = 0;
+let asked = 0;
 
 document.addEventListener("input", ({ target }) => {
   if (!target.matches("[data-day]")) return;
@@ -12,10 +13,12 @@ document.addEventListener("input", ({ target }) => {
 });
 
 async function ask(field) {
-  const asked = new URLSearchParams({ field: field.name, text: field.value, towards: field.dataset.day });
+  const ours = ++asked; // an answer that a later key overtook is not shown
+  const day = new URLSearchParams({ field: field.name, text: field.value, towards: field.dataset.day });
   try {
-    const answer = await fetch(`/days?${asked}`, { headers: { "X-Partial": "1" } });
-    if (answer.ok) document.dispatchEvent(new CustomEvent("book:swap", { detail: { html: await answer.text() } }));
+    const answer = await fetch(`/days?${day}`, { headers: { "X-Partial": "1" } });
+    const html = await answer.text();
+    if (answer.ok && ours === asked) document.dispatchEvent(new CustomEvent("book:swap", { detail: { html } }));
   } catch {
     // The form says it once it is sent.
   }

@@ -1,6 +1,6 @@
 """Tells which day is meant by what is typed, while it is typed."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from fastapi import APIRouter
@@ -23,7 +23,7 @@ LONGEST = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayPart:
-    """The field of the day, with what it was understood as."""
+    """The field of the day, with what it was understood as, or what is wrong: that stands as a fault once the field is left."""
 
     field: FieldView
 
@@ -48,10 +48,9 @@ def tell(
         understood = _understood(text, here, calendar, towards, field)
     except Invalid as invalid:
         understood, faults = "", invalid.faults
-    told = {field: understood} if understood else {}
-    return render_part(
-        "partials/_day.html", DayPart(field=Fields({}, faults, told).field(field, ""))
-    )
+    view = Fields({}, faults).field(field, "")
+    told = replace(view, understood=view.error or understood)
+    return render_part("partials/_day.html", DayPart(field=told))
 
 
 def _understood(text: str, here: Here, calendar: Calendar, meant: Meant, path: str) -> str:

@@ -118,7 +118,7 @@ class QuotePage(Page):
     fact, for the shop alone. frame_to_come: whether a moulding is still to be chosen for
     the frame. kept_since: the day of the agreed price, which stays while only the artwork is
     described anew. new_moulding: the fields of one that the price book has not. usual: what the shop's habit filled in, carried along; None where it fills
-    nothing. filled: the same as a live form is to write it into its fields. taken: what doubtful sizes are taken as until their unit is said; empty where none
+    nothing. filled: the same as a live form is to write it into its fields. marked: lengths that got their unit as another one was chosen, likewise. taken: what doubtful sizes are taken as until their unit is said; empty where none
     is doubtful. action: the address that the form is posted to. live: the address that works it out and
     keeps nothing. change: of a piece that was agreed, the old price beside the new one. todays_prices: the box
     by which all of it is priced anew; None where nothing was agreed. onward: the buttons that save and go on. mat: as the shop
@@ -156,6 +156,7 @@ class QuotePage(Page):
     todays_prices: FieldView | None
     usual: str | None = None
     filled: str = "{}"
+    marked: str = "{}"
 
     @property
     def fields_there(self) -> tuple[FieldView, ...]:

@@ -29,7 +29,7 @@ from app.services.orders import NewPiece
 from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext, TypedForm
+from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext
 from app.web.kit.fields import Fields, FieldView, FormView, OfShop
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.piece_rows import may_add_design
@@ -43,6 +43,7 @@ from app.web.quotes.new_moulding import NEW_MOULDING, with_new
 from app.web.quotes.partial import so_far_view
 from app.web.quotes.said import SAY, not_used_at, questions_at, said, taken_for
 from app.web.quotes.sizes import TAKE, OffersView, next_sizes, sizes_that_would_do, taken
+from app.web.quotes.units import MARKED, PieceForm
 from app.web.quotes.windows import came_out, windows_view
 
 router = APIRouter()
@@ -172,7 +173,7 @@ def _offer_terms(here: RequestContext, form: Typed, path: str, *, tax_free: bool
 
 @router.post("/quotes/materials")
 def find_material(
-    here: Here, form: TypedForm, at: str = "", q: str = "", free: str = ""
+    here: Here, form: PieceForm, at: str = "", q: str = "", free: str = ""
 ) -> HTMLResponse:
     """Show the materials under a field that finds one, each with the price of the piece and what lies on the rack."""
     if at not in KIND_AT:
@@ -364,6 +365,7 @@ def _page(
             )
         ),
         new_moulding=FormView(NEW_MOULDING, OfShop(here.shop), Fields(form, faults)),
+        marked=form.get(MARKED, "{}"),
         usual=form.get(usual.USUAL),
         filled=usual.fills(form),
     )
@@ -403,7 +405,7 @@ def new_quote(
 
 
 @router.post("/quotes")
-def save_quote(here: Here, form: TypedForm, live: str = "") -> Response:
+def save_quote(here: Here, form: PieceForm, live: str = "") -> Response:
     """Work a quote out, or keep it and go to it."""
     if only_asks(form, live):
         answered = {**form, **said(form.get("action", ""))}
@@ -464,7 +466,7 @@ def new_piece(here: Here, order_id: Id, like: int | None = None) -> HTMLResponse
 @router.post("/orders/{order_id}/pieces")
 def add_piece(
     here: Here,
-    form: TypedForm,
+    form: PieceForm,
     order_id: Id,
     live: str = "",
 ) -> Response:
@@ -511,7 +513,7 @@ def new_design(here: Here, order_id: Id, number: Id, like: OfDesign = None) -> H
 
 
 @router.post("/orders/{order_id}/pieces/{number}/designs")
-def add_design(here: Here, form: TypedForm, order_id: Id, number: Id, live: str = "") -> Response:
+def add_design(here: Here, form: PieceForm, order_id: Id, number: Id, live: str = "") -> Response:
     """Work another design out, or put it beside those that are there."""
     sheet = _another_design(here, orders.get(here.store, order_id), number)
     if only_asks(form, live):
@@ -590,7 +592,7 @@ def _closed(piece: Piece) -> str:
 @router.post("/orders/{order_id}/pieces/{number}")
 def save_piece(
     here: Here,
-    form: TypedForm,
+    form: PieceForm,
     order_id: Id,
     number: Id,
     *,
@@ -651,7 +653,7 @@ def price_again(here: Here, order_id: Id, number: Id, design: OfDesign = None) -
 
 @router.post("/orders/{order_id}/pieces/{number}/price-again")
 def keep_new_price(
-    here: Here, form: TypedForm, order_id: Id, number: Id, design: OfDesign = None
+    here: Here, form: PieceForm, order_id: Id, number: Id, design: OfDesign = None
 ) -> Response:
     """Agree today's price in place of the old one, which stays in the record."""
     at, which = _at(order_id, form), DesignAt(piece=number, design=design)

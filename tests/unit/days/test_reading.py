@@ -41,6 +41,9 @@ DEC_13 = date(2026, 12, 13)
         ("Tomorrow", date(2026, 11, 30)),
         ("yesterday", date(2026, 11, 28)),
         ("in 2 weeks", DEC_13),
+        ("2 weeks", DEC_13),
+        ("two weeks", DEC_13),
+        ("in two weeks", DEC_13),
         ("in a week", date(2026, 12, 6)),
         ("in 18 days", date(2026, 12, 17)),
         ("in 3 months", date(2027, 2, 28)),
@@ -125,9 +128,9 @@ def test_next_is_the_week_after_this() -> None:
             "“soon” is no day that can be read; type it as 13 Dec, 12/13, Friday, in 2 weeks or 2026-12-13.",
         ),
         (
-            "2 weeks",
+            "in 2 weeks ago",
             DAY_FIRST,
-            "“2 weeks” does not say whether it is to come or past; type “in 2 weeks” or “2 weeks ago”.",
+            "“in 2 weeks ago” says both to come and past; type “in 2 weeks” or “2 weeks ago”.",
         ),
         ("Fri 13 Dec 2026", DAY_FIRST, "“Fri 13 Dec 2026” is no Friday; 13 Dec 2026 is a Sunday."),
         (

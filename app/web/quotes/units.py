@@ -1,0 +1,43 @@
+"""The unit of a piece, changed while lengths are typed: each keeps the unit in which it was read.
+
+The page carries the unit that its bare numbers were read in. Where another one is chosen, they are marked with that
+unit, which is exact in either, and the echo beside a field tells them in the new one.
+"""
+
+import json
+from typing import Annotated
+
+from fastapi import Depends
+
+from app.forms.table import LENGTH, SIZE, Typed
+from app.lengths import Unit, mark_bare
+from app.orders.quoting.form import PIECE, unit_of
+from app.web.kit.context import OurShop, TypedForm
+
+READ_IN = "unit.read"
+"""The hidden field: the unit in which bare numbers of the form were read last."""
+
+MARKED = "unit.marked"
+"""What was marked just now, for a live form that is to write it into its fields."""
+
+
+def get_piece_form(form: TypedForm, shop: OurShop) -> dict[str, str]:
+    """Return a posted form, with its bare lengths marked where another unit was chosen since they were read."""
+    unit = unit_of(form, shop)
+    posted = {name: text for name, text in form.items() if name != MARKED}
+    before = posted.get(READ_IN)
+    if before not in set(Unit) or before == unit:
+        return posted
+    marked = _marked(posted, Unit(before))
+    return {**posted, **marked, READ_IN: unit.value, MARKED: json.dumps(marked)}
+
+
+PieceForm = Annotated[dict[str, str], Depends(get_piece_form)]
+
+
+def _marked(form: Typed, unit: Unit) -> dict[str, str]:
+    lengths = (field.path for field in PIECE.fields if field.kind in (LENGTH, SIZE))
+    texts = {path: form[path] for path in lengths if path in form}
+    return {
+        path: marked for path, text in texts.items() if (marked := mark_bare(text, unit)) != text
+    }
