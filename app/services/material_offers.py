@@ -83,6 +83,13 @@ def offers(
         return tuple(_offer(work, each, terms, rack, workable) for each in found)
 
 
+def not_priced(store: Store, terms: OfferTerms) -> Fault | None:
+    """Return why the piece has no price whatever is chosen for the field; None where it has one."""
+    with store.reading() as work:
+        without = _priced(work, terms, "")
+    return None if isinstance(without, Agreed) else without[0]
+
+
 def _offer(
     work: UnitOfWork,
     material: Material,

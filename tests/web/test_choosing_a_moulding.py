@@ -212,3 +212,33 @@ def test_a_long_list_goes_on_by_a_button(counter: Counter, stocked: Store) -> No
     after = counter.post("/quotes", {**page.form("/quotes"), "action": str(more)})
     assert len(rows_of(after)) == 6
     assert "More mouldings" not in after.buttons()
+
+
+def test_without_scripts_a_text_that_fits_several_offers_them_to_choose_from(
+    mouldings: Counter,
+) -> None:
+    page = mouldings.post(
+        "/quotes", {**TYPED, "frames.0.material": "linden", "action": "recalculate"}
+    )
+    asked = page.words(id="frames-0-material-question")
+    assert asked == "Choose one: Linden, limewashed Linden, gilt"
+    taken = mouldings.post(
+        "/quotes",
+        {**TYPED, "frames.0.material": "linden", "action": "say:frames.0.material:Linden, gilt"},
+    )
+    assert taken.status == 200
+    assert taken.words("price") == "115.51"
+
+
+def test_all_mouldings_begin_with_what_was_typed_and_say_why_none_has_a_price(
+    mouldings: Counter,
+) -> None:
+    typed = {**TYPED, "frames.0.material": "linden", "mats.0.material": "no such"}
+    page = mouldings.post("/quotes", {**typed, "action": "mouldings:frames.0.material"})
+    assert page.fields["moulding.search"] == "linden"
+    assert "Oak, shallow" not in page.text
+    assert "No price can be shown before this is mended." in page.words("notice")
+    assert "“no such”" in page.words("notice")
+    chosen = mouldings.post("/quotes", {**TYPED, "action": "mouldings:frames.0.material"})
+    assert "Oak, shallow" in chosen.text
+    assert not chosen.has("notice")

@@ -114,10 +114,10 @@ def test_a_line_that_jumps_near_by_says_where_and_by_how_much(counter: Counter) 
     page = counter.post("/quotes?live=1", TYPED)
     told = [[words(item) for item in each.iter("li")] for each in page.each("price-steps")]
     assert told[0] == [
-        "27 mm narrower or lower: 2.3 m are charged, −1.00",
-        "23.5 mm wider or higher: 2.5 m are charged, +1.00",
+        "Would be 1.00 less if 27 mm narrower or lower (2.3 m charged)",
+        "Would be 1.00 more if 23.5 mm wider or higher (2.5 m charged)",
     ]
-    assert told[1] == ["0.5 mm wider or higher: 1/2 of a sheet, +10.00"]
+    assert told[1] == ["Would be 10.00 more if 0.5 mm wider or higher (1/2 of a sheet)"]
     assert not any(
         "Float glass" in (each.get("aria-label") or "") for each in page.each("price-steps")
     )

@@ -20,7 +20,7 @@ from app.documents.kit.total_lines import (
     sums_of_account,
     sums_of_piece,
 )
-from app.documents.quote.comparison import Comparison, across_on, compare_designs
+from app.documents.quote.comparison import ComparedDesign, Comparison, across_on, compare_designs
 from app.documents.quote.details import Detail, details_of, good_to_know
 from app.errors import Conflict
 from app.lengths import show
@@ -211,11 +211,21 @@ def _to_choose(piece: Piece, shop: Shop) -> QuotedPiece:
         details=compared.same,
         notes=compared.notes,
         sums=(
-            *(Sum(label=f"Design {each.letter}", amount=each.price) for each in compared.designs),
+            *(
+                Sum(label=f"Design {each.letter}, {_framed(piece, each)}", amount=each.price)
+                for each in compared.designs
+            ),
             Sum(label="Subtotal", amount=prices[0], most=ranged, strong=True),
         ),
         compared=compared,
     )
+
+
+def _framed(piece: Piece, design: ComparedDesign) -> str:
+    """Return the name of what frames a design."""
+    chosen = piece.by_design(design.number).agreed.chosen
+    frames = (*chosen.frames, *((chosen.ready_made,) if chosen.ready_made else ()))
+    return " and ".join(each.name for each in frames) or "without a frame"
 
 
 def _titled(piece: Piece) -> str:

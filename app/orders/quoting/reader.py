@@ -4,7 +4,7 @@ A typed piece is a flat mapping of field path to text. Nothing typed is ever los
 kept with the piece and shown again.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 from app.errors import quoted
@@ -29,9 +29,10 @@ likeliest first, which is taken until it is answered; while one types it is no e
 
 @dataclass(frozen=True, slots=True)
 class Several:
-    """More than one material that a typed text fits. count: how many."""
+    """More than one material that a typed text fits. count: how many. names: of the first of them."""
 
     count: int
+    names: tuple[str, ...] = field(default=(), compare=False)
 
 
 class FindMaterial(Protocol):
@@ -90,8 +91,8 @@ class PieceReader(Reader):
 
     def at(self, path: str) -> Any:
         """Return the value of a field of the form; what is usual where it is blank or unreadable."""
-        field = PIECE.at[path]
-        return field.kind.read(self, path, usual_of(field, self.known))
+        asked = PIECE.at[path]
+        return asked.kind.read(self, path, usual_of(asked, self.known))
 
     def said_size(self, path: str, what: str) -> Size | None:
         """Return a size that a customer may say; None, with a fault, where it is blank or unreadable.
@@ -155,5 +156,5 @@ class PieceReader(Reader):
         if isinstance(found, Material):
             return found
         called = self.known.mat if kind is Kind.MAT else kind.called
-        self.faults.add(path, not_one(text, called, found), code=NOT_FOUND)
+        self.faults.add(path, not_one(text, called, found), NOT_FOUND, found.names if found else ())
         return None

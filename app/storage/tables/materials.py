@@ -166,6 +166,9 @@ def material_of(row: MaterialRow, lasting: Memo) -> Material:
     return lasting.of("material", (row.id, row.version), lambda: MATERIAL.read(row.says))
 
 
+MOST_NAMED = 12
+"""Materials that are named where a typed text fits several. Our own choice."""
+
 _MOST_ANSWERS = 1000
 """Texts of which it is remembered which material they mean. Source: ours."""
 
@@ -242,9 +245,9 @@ class Materials:
         named = self.named(text, kind)
         if named is not None:
             return named
-        found = self.find(text, kind=kind, limit=2)
+        found = self.find(text, kind=kind, limit=MOST_NAMED)
         if len(found) > 1:
-            return Several(self._fitting(text, kind))
+            return Several(self._fitting(text, kind), tuple(each.name for each in found))
         return found[0] if found else None
 
     def _fitting(self, text: str, kind: Kind) -> int:

@@ -56,10 +56,14 @@ class Answer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """A question that is asked back about what was typed in a field. Without answers nothing is asked."""
+    """A question that is asked back about what was typed in a field. Without answers nothing is asked.
+
+    unscripted: whether it is for pages without scripts alone, where a list under the field cannot open.
+    """
 
     sentence: str = ""
     answers: tuple[Answer, ...] = ()
+    unscripted: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,7 +192,7 @@ class Fields:
             required=field.needed(known) if callable(field.needed) else field.needed,
             by_others=callable(field.needed),
             within=said(field.within, known),
-            question=self._questions.get(field.path, Question()) if field.asked else None,
+            question=self._questions.get(field.path, Question() if field.asked else None),
             control=field.kind.control,
             find=field.kind.find,
             finds_at=f"{self._finds_at}{field.path}" if field.kind.find and self._finds_at else "",

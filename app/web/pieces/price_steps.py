@@ -4,7 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from app.lengths import Length, Steps, Unit, show
-from app.money import Money, show_money
+from app.money import show_money
 from app.orders import Agreed, Shop
 from app.orders.dimensions_memo import worked_out
 from app.pricing import ChargeBy, Measure, Use
@@ -41,19 +41,15 @@ def _said(step: PriceStep, use: Use, measure: Measure, steps: Steps) -> str:
         last = show(step.by - steps.step, steps.unit, mark=True)
         return f"Up to {last} {ways} it costs the same."
     by = show(step.by, steps.unit, mark=True)
-    return f"{by} {ways}: {_lands(step, use, measure, steps.unit)}, {signed(step.difference)}"
+    change = f"{show_money(abs(step.difference))} {'more' if step.difference.minor > 0 else 'less'}"
+    return f"Would be {change} if {by} {ways} ({_lands(step, use, measure, steps.unit)})"
 
 
 def _lands(step: PriceStep, use: Use, measure: Measure, unit: Unit) -> str:
-    """Say what is charged there."""
+    """Say what is charged there, in brackets."""
     if isinstance(step.to, Length):
         return f"the band up to {show(step.to, unit, mark=True)}"
     rule = use.material.charge.by
     if rule is ChargeBy.SHEET_SHARE:
         return "a whole sheet" if step.to == 1 else f"{step.to} of a sheet"
-    return f"{short_quantity(step.to, measure, unit)} are charged"
-
-
-def signed(difference: Money) -> str:
-    """Write a difference with its sign: "+1.42", "−4.20"."""
-    return f"{'+' if difference.minor > 0 else ''}{show_money(difference)}"
+    return f"{short_quantity(step.to, measure, unit)} charged"

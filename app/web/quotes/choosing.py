@@ -7,12 +7,20 @@ from dataclasses import dataclass
 
 from app.counting import count_text, counted
 from app.forms.reader import whole_number
-from app.forms.table import Typed
+from app.forms.table import Typed, called
 from app.lengths import Unit, show
 from app.money import round_half_up, show_money
-from app.pricing import Kind
+from app.orders.quoting.form import PIECE
+from app.pricing import Kind, Material
 from app.pricing.measure import Measure, in_measure
-from app.services.material_offers import MOULDING_FIELDS, MaterialOffer, OfferTerms, offers
+from app.pricing.wording import decimal
+from app.services.material_offers import (
+    MOULDING_FIELDS,
+    MaterialOffer,
+    OfferTerms,
+    not_priced,
+    offers,
+)
 from app.stock.wording import counted as counted_of
 from app.web.kit.context import RequestContext
 from app.web.kit.fields import Fields, FieldView
@@ -50,7 +58,7 @@ class MouldingView:
 class MouldingsPage(Page):
     """The page on which a moulding is chosen for a quote that is being typed.
 
-    kept: every field of the quote as it was typed, by name. back, more: the actions of the buttons that lead back unchanged and on.
+    kept: every field of the quote as it was typed, by name. not_priced: why the piece has no price with any of them; "" where it has. back, more: the actions of the buttons that lead back unchanged and on.
     """
 
     title: str = "Choose a moulding"
@@ -62,6 +70,7 @@ class MouldingsPage(Page):
     find: str
     more: str
     kept: tuple[tuple[str, str], ...]
+    not_priced: str
     rows: tuple[MouldingView, ...]
 
 
@@ -78,8 +87,13 @@ def mouldings_page(
     here: RequestContext, form: Typed, terms: OfferTerms, skip: int, *, heading: str, action: str
 ) -> MouldingsPage:
     """Make the page of the mouldings that match, so many passed over."""
-    text = form.get(SEARCH, "").strip()
+    text = form.get(SEARCH, form.get(terms.path, "")).strip()
     found = offers(here.store, text, terms, limit=ON_PAGE + 1, skip=skip)
+    chosen = any(text.casefold() in _names(each.material) for each in found)
+    if SEARCH not in form and (chosen or not found):
+        # What is chosen already, or fits nothing, is no search among the others.
+        text, found = "", offers(here.store, "", terms, limit=ON_PAGE + 1, skip=skip)
+    why = not_priced(here.store, terms)
     return MouldingsPage(
         heading=heading,
         action=action,
@@ -87,7 +101,22 @@ def mouldings_page(
         find=f"{CHOOSE}:{terms.path}",
         more=f"{CHOOSE}:{terms.path}:{skip + ON_PAGE}" if len(found) > ON_PAGE else "",
         kept=tuple((name, value) for name, value in form.items() if name not in ("action", SEARCH)),
+        not_priced=f"{_called(why.path)}: {why.message}" if why else "",
         rows=tuple(_view(each, terms) for each in found[:ON_PAGE]),
+    )
+
+
+def _names(material: Material) -> tuple[str, str]:
+    return material.code.casefold(), material.name.casefold()
+
+
+def _called(path: str) -> str:
+    """Return what a field of a piece is called away from its place."""
+    field = PIECE.at.get(path)
+    return (
+        called(str(field.label), str(field.within))
+        if field and isinstance(field.label, str)
+        else "The piece"
     )
 
 

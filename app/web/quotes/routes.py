@@ -41,7 +41,7 @@ from app.web.quotes import page as page_of
 from app.web.quotes.going_on import Onward, go_on, keeps, onward
 from app.web.quotes.new_moulding import NEW_MOULDING, with_new
 from app.web.quotes.partial import so_far_view
-from app.web.quotes.said import SAY, not_used_at, questions_at, said, taken_for
+from app.web.quotes.said import SAY, choices_at, not_used_at, questions_at, said, taken_for
 from app.web.quotes.sizes import TAKE, OffersView, next_sizes, sizes_that_would_do, taken
 from app.web.quotes.units import MARKED, PieceForm
 from app.web.quotes.windows import came_out, windows_view
@@ -308,7 +308,7 @@ def _page(
     faults, asked = outcome.faults, outcome.asked
     understood = page_of.understood(as_likely(typed, asked), here.shop) | dict(outcome.names)
     known = PieceTyped(here.shop, typed)
-    questions = not_used_at(overruled(known)) | questions_at(asked)
+    questions = choices_at(faults) | not_used_at(overruled(known)) | questions_at(asked)
     habit = (usual.there(form), sheet.grown)
     piece = page_of.piece_fields(
         known,

@@ -8,6 +8,7 @@ from app.errors import Fault
 from app.forms.table import called
 from app.orders.quoting.form import PIECE, PIECE_FIELDS
 from app.orders.quoting.overruled import LEAVE_OUT, Overruled
+from app.orders.quoting.reader import NOT_FOUND
 from app.services.who_is_meant import WHO
 from app.web.kit.fields import Answer, Question
 
@@ -32,6 +33,15 @@ def _which_unit(fault: Fault) -> str:
     if fault.path.startswith("borders."):
         return f"{called(str(field.label), str(field.within))}: in or mm? {taken}"
     return f"cm, in or mm? {taken}"
+
+
+def choices_at(faults: Iterable[Fault]) -> dict[str, Question]:
+    """Return what may be chosen at each field whose text fits several materials, for pages without scripts."""
+    return {
+        fault.path: replace(_question(fault.path, "Choose one:", fault.offers), unscripted=True)
+        for fault in faults
+        if fault.code == NOT_FOUND and fault.offers
+    }
 
 
 def not_used_at(overruled: Iterable[Overruled]) -> dict[str, Question]:
