@@ -25,6 +25,7 @@ from app.lengths.said import (
     doubt_about,
     doubt_about_border,
     mark_bare,
+    said_in_other,
     with_mark,
 )
 from app.lengths.size import Size
@@ -67,6 +68,7 @@ __all__ = [
     "nearest_fraction_text",
     "parse_length",
     "parse_size",
+    "said_in_other",
     "say",
     "say_on_rule",
     "show",

@@ -81,7 +81,7 @@ def doubt_about_border(text: str, size: str) -> Doubt | None:
     inches. Source: L4.
     """
     number = _bare_number(text)
-    if number is None or not _says_inches(size) or not 0 < number <= WIDEST_BORDER:
+    if number is None or not said_in_other(size, Unit.MM) or not 0 < number <= WIDEST_BORDER:
         return None
     return Doubt(tuple(with_mark(text, mark) for mark in ("in", "mm")))
 
@@ -100,11 +100,12 @@ def _bare_number(text: str) -> Fraction | None:
     return sum((part.number for part in parts), Fraction(0)) if bare else None
 
 
-def _says_inches(size: str) -> bool:
-    """Tell whether a size was typed with inches at its end, as 16x20" is."""
-    return not is_bare_size(size) and bool(_IN_INCHES.search(plain(size)))
+def said_in_other(size: str, unit: Unit) -> bool:
+    """Tell whether a size was typed with marks of inches in a piece of millimetres, or the other way round."""
+    return bool((_IN_INCHES if unit is Unit.MM else _METRIC).search(plain(size)))
 
 
+_METRIC = re.compile(r"(?<=[0-9 ])(?:mm|cm)\b")
 _IN_INCHES = re.compile(r"(?<=[0-9 ])(?:in\b|inch|\"|'')")
 
 

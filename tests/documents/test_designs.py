@@ -44,9 +44,9 @@ def test_an_open_quote_is_from_the_least_to_the_most() -> None:
     said = text_of(quoted(OPEN))
     for line in (
         "Subtotal 103.51",
-        "Design A 103.51",
-        "Design B 89.91",
-        "Design C 118.51",
+        "Design A, Linden, limewashed 103.51",
+        "Design B, Linden, limewashed 89.91",
+        "Design C, Linden, limewashed 118.51",
         "Subtotal 89.91 to 118.51",
         "Total 193.42 to 222.02",
         "of which Tax 20 % 32.24 to 37.00",

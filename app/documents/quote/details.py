@@ -9,7 +9,7 @@ from app.framing.notices.weight import HangingWay
 from app.lengths import ZERO, Length, show_size, show_size_on_rule
 from app.money import show_money
 from app.orders import Agreed, Piece
-from app.orders.artwork_size import artwork_size
+from app.orders.artwork_size import artwork_as_said
 from app.orders.piece_report import Findings
 
 GOOD_TO_KNOW = frozenset(
@@ -85,7 +85,7 @@ def good_to_know(found: Findings) -> tuple[str, ...]:
 
 def _artwork(piece: Piece, found: Findings) -> Iterator[tuple[str, str]]:
     spec, artwork = piece.agreed.spec, piece.artwork
-    yield "Artwork", f"{artwork.kind.value}, {artwork_size(spec)}"
+    yield "Artwork", f"{artwork.kind.value}, {artwork_as_said(piece.agreed)}"
     several = [
         f"{name} {show_size(size, spec.unit, mark=True)}" for name, size in found.exact.artworks
     ]

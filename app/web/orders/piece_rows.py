@@ -7,7 +7,7 @@ from datetime import date
 from app.counting import counted
 from app.framing import Concern, Notice
 from app.orders import Order, Piece, Shop, Stage
-from app.orders.artwork_size import artwork_size
+from app.orders.artwork_size import artwork_as_said
 from app.orders.below_cost import notices_of_price
 from app.orders.copies import in_words
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
@@ -90,7 +90,7 @@ def piece_card(
     return PieceCard(
         number=piece.number,
         title=piece.artwork.title or "Untitled",
-        artwork=f"{piece.artwork.kind.value}, {artwork_size(piece.agreed.spec)}",
+        artwork=f"{piece.artwork.kind.value}, {artwork_as_said(piece.agreed)}",
         made_of=_made_of(piece.agreed.chosen),
         place=piece.artwork.place,
         condition=piece.artwork.condition,

@@ -35,7 +35,7 @@ CUSTOMER = Form[OfShop](
         "customer",
         "Customer",
         TEXT,
-        "Part of a name, phone or e-mail; an unknown name is a new customer.",
+        "Part of a name, phone or e-mail; an unknown one is new.",
         needed=True,
         asked=True,
     ),
@@ -48,7 +48,7 @@ CUSTOMER = Form[OfShop](
 AT_THE_COUNTER = Form[OfShop](
     replace(
         CUSTOMER.at["customer"],
-        hint="Part of a name, phone or e-mail; an unknown name is a new customer. Blank for a counter sale.",
+        hint="Part of a name, phone or e-mail; an unknown one is new. Blank for a counter sale.",
         needed=False,
     ),
     *CUSTOMER.fields[1:],
