@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from app.orders import Stage
 from app.services import plans
 from app.services.open_work import pieces_in_work
+from app.services.plan_bookings import not_on_rack
 from app.services.plan_fallouts import OfferedFallout, fallouts_of
 from app.services.plans import LookedPlan
 from app.stock.items import StockItem
@@ -28,13 +29,14 @@ class PlanAtBench:
     """A plan with what may be kept of its sticks and sheets, and what was.
 
     offered: fallouts, of those still to be cut. kept: items with labels of their own, of those that are
-    booked. ready: pieces of which all is cut.
+    booked. ready: pieces of which all is cut. missing: what is still to be cut and is not on the rack.
     """
 
     looked: LookedPlan
     offered: Mapping[BinAt, tuple[OfferedFallout, ...]]
     kept: Mapping[BinAt, tuple[StockItem, ...]]
     ready: tuple[ReadyPiece, ...]
+    missing: frozenset[BinAt]
 
 
 def at_bench(store: Store, plan_id: int, *, offers: bool = True) -> PlanAtBench:
@@ -55,7 +57,8 @@ def at_bench(store: Store, plan_id: int, *, offers: bool = True) -> PlanAtBench:
             for piece in looked.pieces.values()
             if piece.all_cut and piece.parts and piece.stage is Stage.ORDERED
         )
-    return PlanAtBench(looked=looked, offered=offered, kept=kept, ready=ready)
+        missing = not_on_rack(work, plan)
+    return PlanAtBench(looked=looked, offered=offered, kept=kept, ready=ready, missing=missing)
 
 
 def _offered(work: UnitOfWork, plan: CuttingPlan) -> Mapping[BinAt, tuple[OfferedFallout, ...]]:

@@ -12,6 +12,7 @@ from app.framing import Concern, Notice
 from app.journal import taken_back
 from app.lengths import ZERO, Length, Size, Steps
 from app.money import Money
+from app.pricing import Material
 from app.services.open_work import pieces_in_work
 from app.services.plan_fallouts import OfferedFallout, fallouts_of
 from app.services.plans import BinAtPlan
@@ -34,6 +35,7 @@ from app.stock.planning.plans import (
     check_bookable,
     standing,
     standing_bookings,
+    unbooked,
 )
 from app.stock.planning.problems import is_usual
 from app.storage import Stamp, Store, UnitOfWork
@@ -57,6 +59,49 @@ BELOW_ZERO = "below-zero"
 """The code of the notice that more was cut than the stock knows of."""
 
 
+class NotOnRack(Conflict):
+    """Sticks or sheets were to be booked that the rack does not hold. bins: these."""
+
+    def __init__(self, bins: tuple[BinAt, ...]) -> None:
+        super().__init__(f"{len(bins)} of them are not on the rack.")
+        self.bins = bins
+
+
+def not_on_rack(work: UnitOfWork, plan: CuttingPlan) -> frozenset[BinAt]:
+    """Return the sticks and sheets still to be cut that the rack does not hold, counted in the order of the plan.
+
+    One that was to be bought is there once whole stock of its material came in that no plan has reserved.
+    """
+    reserved = work.plans.reserved()
+    left: dict[int, int] = {}
+    usual: dict[int, list[int]] = {}
+    missing = set()
+    for at in unbooked(plan):
+        source = plan.source(at)
+        if source is None:
+            if at.section not in usual:
+                found = _usual_stock(work, plan.section(at.section).material)
+                usual[at.section] = [kept.id for kept in found]
+                left |= {kept.id: kept.on_hand - reserved[kept.id] for kept in found}
+            source = next((id for id in usual[at.section] if left[id] > 0), None)
+            if source is None:
+                missing.add(at)
+            else:
+                left[source] -= 1
+        elif work.stock.get(source).on_hand < 1:
+            missing.add(at)
+    return frozenset(missing)
+
+
+def _usual_stock(work: UnitOfWork, material: Material) -> tuple[StockItem, ...]:
+    """Return the whole stock of a material as the price book has it, what is used up too."""
+    return tuple(
+        kept
+        for kept in work.stock.of_material(material.code, gone=True)
+        if is_usual(kept.item, material)
+    )
+
+
 def below_zero(materials: Iterable[str]) -> str:
     """Say that more of some materials was cut than the stock knows of."""
     named = ", ".join(materials)
@@ -78,25 +123,42 @@ class Booked:
     done: bool
 
 
-def book_bin(store: Store, which: BinAtPlan, act: Stamp, keep: ToKeep = KEEP_ALL) -> Booked:
+def book_bin(
+    store: Store, which: BinAtPlan, act: Stamp, keep: ToKeep = KEEP_ALL, *, anyway: bool = True
+) -> Booked:
     """Note that a stick or sheet was cut up: all its parts are cut but those spoiled, what is left over is kept.
 
     It is taken from the item that the plan has for it; where that was to be bought, from whole stock of
-    its material, of which none need be known of. Raises: NotFound; Conflict where it is booked already or
-    the plan is dropped; Invalid at "offcuts", "fallouts", "place".
+    its material, of which none need be known of. anyway: as `book_bins` has it.
+
+    Raises: NotFound; Conflict where it is booked already or the plan is dropped; NotOnRack; Invalid at "offcuts",
+    "fallouts", "place".
     """
-    (booked,) = book_bins(store, which.plan_id, {which.at: keep}, act)
+    (booked,) = book_bins(store, which.plan_id, {which.at: keep}, act, anyway=anyway)
     return booked
 
 
 def book_bins(
-    store: Store, plan_id: int, keeps: Mapping[BinAt, ToKeep], act: Stamp
+    store: Store,
+    plan_id: int,
+    keeps: Mapping[BinAt, ToKeep],
+    act: Stamp,
+    *,
+    anyway: bool = True,
 ) -> tuple[Booked, ...]:
     """Note that several sticks and sheets of a plan were cut up, each as `book_bin` does: all of them or none.
 
-    keeps: what is kept of each.
+    keeps: what is kept of each. anyway: whether what is not on the rack is booked all the same.
+
+    Raises: NotOnRack where it is not, besides what `book_bin` raises.
     """
     with store.writing() as work:
+        plan = work.plans.get(plan_id)
+        for at in keeps:
+            check_bookable(plan, at)
+        missing = frozenset() if anyway else not_on_rack(work, plan)
+        if not missing.isdisjoint(keeps):
+            raise NotOnRack(tuple(at for at in keeps if at in missing))
         bookings = [
             _book(work, BinAtPlan(plan_id=plan_id, at=at), act, keep) for at, keep in keeps.items()
         ]
@@ -164,15 +226,11 @@ class _Cutting:
         source = self.plan.source(self.at)
         if source is not None:
             return source
-        material = self.work.materials.get(self.section.material.code).value
+        self.work.materials.get(self.section.material.code)
         reserved = self.work.plans.reserved()
-        whole = [
-            kept
-            for kept in self.work.stock.of_material(material.code, gone=True)
-            if is_usual(kept.item, self.section.material)
-        ]
-        whole.sort(
-            key=lambda kept: (kept.on_hand - reserved[kept.id] < 1, kept.on_hand < 1, kept.id)
+        whole = sorted(
+            _usual_stock(self.work, self.section.material),
+            key=lambda kept: (kept.on_hand - reserved[kept.id] < 1, kept.on_hand < 1, kept.id),
         )
         return whole[0].id if whole else None
 

@@ -231,7 +231,7 @@ def _plans(shop: Acts) -> None:
     bins = list(dict.fromkeys(re.findall(rf"{plan}/(bins/\d+/\d+)/book", page.text)))
     for each in bins[:4]:
         booking = _forms(shop.counter.get(plan), f"{plan}/{each}/book")[0]
-        shop.sent(f"{plan}/{each}/book", booking)
+        shop.sent(f"{plan}/{each}/book", booking | {"anyway": "1"})
     shop.sent(f"{plan}/{bins[0]}/take-back", {})
     shop.sent(f"{plan}/spoiled", {"part": parts[-1], "note": "Slipped."})
     again = shop.planned()
@@ -240,7 +240,8 @@ def _plans(shop: Acts) -> None:
     for each in dict.fromkeys(
         re.findall(rf"{last}/(bins/\d+/\d+)/book", shop.counter.get(last).text)
     ):
-        shop.sent(f"{last}/{each}/book", _forms(shop.counter.get(last), f"{last}/{each}/book")[0])
+        booking = _forms(shop.counter.get(last), f"{last}/{each}/book")[0]
+        shop.sent(f"{last}/{each}/book", booking | {"anyway": "1"})
 
 
 def _rack(shop: Acts) -> None:

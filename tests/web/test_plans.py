@@ -34,6 +34,9 @@ pytestmark = pytest.mark.slow
 
 RAIL = "frame-1.top"
 
+ANYWAY = {"anyway": "1"}
+"""Books what is not on the rack all the same."""
+
 
 class Planner:
     """Plans by our own rule. Where it is held it waits until it is let go or stopped."""
@@ -440,7 +443,7 @@ def test_sheets_that_are_cut_alike_are_drawn_once_and_booked_by_themselves(
     page = counter.go(f"{address}/ticks", {"part": f"{parts[2]}/glazing", "ticked": "1"})
     assert page.one(id=f"tick-part-{parts[0]}-glazing").get("aria-checked") == "false"
     assert page.one(id=f"tick-part-{parts[2]}-glazing").get("aria-checked") == "true"
-    page = counter.go(f"{address}/bins/2/2/book", {})
+    page = counter.go(f"{address}/bins/2/2/book", ANYWAY)
     assert "Off stock since" in words(page.one(id="bin-2-2"))
     assert "Off stock since" not in words(page.one(id="bin-2-1"))
 
@@ -527,7 +530,7 @@ def test_what_is_spoiled_or_booked_is_left_alone_where_all_is_ticked(
     counter.go(f"{address}/spoiled", {"part": f"{part}/{RAIL}", "note": ""})
     page = counter.go(f"{address}/ticks", {"tick": "station.saw"})
     assert page.words(id="done") == "3 of 7 parts cut"
-    counter.go(f"{address}/bins/3/1/book", {})
+    counter.go(f"{address}/bins/3/1/book", ANYWAY)
     page = counter.go(f"{address}/ticks", {"untick": "station.saw"})
     assert page.words(id="done") == "3 of 7 parts cut"
 
@@ -550,11 +553,75 @@ def test_everything_cut_at_a_station_leaves_the_stock_in_one_act(
         page = counter.go(f"{address}/ticks", {"tick": f"section.{section}"})
     form = page.form(f"{address}/book")
     assert form == {"bins": "1.1,4.1"}
-    page = counter.go(f"{address}/book", form)
+    asked = counter.post(f"{address}/book", form)
+    assert asked.status == 409
+    page = counter.go(f"{address}/book", asked.form(f"{address}/book"))
     assert "2 sticks and sheets are booked as cut." in page.main
     assert page.buttons(f"{address}/book") == []
     assert counter.post(f"{address}/book", form).status == 409
     assert counter.post(f"{address}/book", {"bins": "soon"}).status == 422
+
+
+def test_a_station_books_what_is_on_the_rack_and_asks_about_what_was_never_received(
+    counter: Counter, shop: Store
+) -> None:
+    """Three frames of 573 x 460 want 6198 mm: three sticks of 3000 mm, of which the rack holds one."""
+    ordered(shop, *[piece()] * 3)
+    item = sticks(shop, 1)
+    address = kept(counter)
+    saw = "3.1"
+    page = counter.go(f"{address}/ticks", {"tick": "station.saw"})
+    assert "still to take 1 from the rack, of" in page.words("tally")
+    assert "Done – take 1 stick off stock" in page.buttons(f"{address}/book")
+    assert "Take 2 off all the same" in page.buttons(f"{address}/book")
+    assert "2 sticks that are cut were never received" in page.words(id="acts-saw")
+    assert page.links("plan-missing")["receive them first , at the saw"] == "/buying"
+    page = counter.go(f"{address}/book", {"bins": saw})
+    assert stock.look(shop, item).kept.on_hand == 0
+    assert "still to take 0 from the rack, of" in page.words("tally")
+    missing = {"bins": "3.2,3.3"}
+    assert page.form(f"{address}/book") == missing
+    asked = counter.post(f"{address}/book", missing)
+    assert asked.status == 409
+    assert asked.heading == "Take off stock what was never received?"
+    assert "On the rack there is none for 2 sticks of LIN-20." in asked.main
+    assert asked.links()["Receive first"] == "/stock/receive?material=LIN-20"
+    assert asked.links()["No, go back"] == f"{address}?open=3#bin-3-2"
+    assert stock.look(shop, item).kept.on_hand == 0
+    counter.go(f"{address}/book", asked.form(f"{address}/book"))
+    assert stock.look(shop, item).kept.on_hand == -2
+
+
+def test_one_stick_that_was_never_received_is_asked_about_and_what_was_typed_is_kept(
+    counter: Counter, shop: Store
+) -> None:
+    ordered(shop)
+    address = kept(counter)
+    action = f"{address}/bins/3/1/book"
+    asked = counter.post(action, counter.get(address).form(action) | {
+        "bin.3.1.offcut.0.place": "Shelf 4",
+    })  # fmt: skip
+    assert asked.status == 409
+    assert "1 stick of LIN-20" in asked.main
+    assert stock.listed(shop, StockFilter(), PageRequest()).total == 0
+    counter.go(action, asked.form(action))
+    (offcut,) = stock.listed(shop, StockFilter(offcuts=True), PageRequest()).rows
+    assert offcut.kept.item.place == "Shelf 4"
+
+
+def test_what_came_in_since_a_plan_was_kept_is_on_the_rack(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    address = kept(counter)
+    page = counter.get(address)
+    assert "to buy first 5" in page.words("tally")
+    assert "To buy" in words(page.one(id="bin-3-1"))
+    item = sticks(shop, 1)
+    page = counter.get(address)
+    assert "to buy first 4" in page.words("tally")
+    assert "Take: a whole stick of those that came in since" in words(page.one(id="bin-3-1"))
+    form = page.form(f"{address}/bins/3/1/book")
+    counter.go(f"{address}/bins/3/1/book", form)
+    assert stock.look(shop, item).kept.on_hand == 0
 
 
 def test_parts_are_ticked_and_the_tick_taken_back(counter: Counter, shop: Store) -> None:
@@ -600,7 +667,7 @@ def test_a_booked_stick_changes_the_stock_and_is_taken_back(counter: Counter, sh
 def test_an_offcut_that_is_not_ticked_is_not_kept(counter: Counter, shop: Store) -> None:
     ordered(shop)
     address = kept(counter)
-    page = counter.go(f"{address}/bins/3/1/book", {"bin.3.1.offcut.0.place": "Shelf 4"})
+    page = counter.go(f"{address}/bins/3/1/book", {"bin.3.1.offcut.0.place": "Shelf 4"} | ANYWAY)
     assert "Stored:" not in page.main
     assert stock.listed(shop, StockFilter(offcuts=True), PageRequest()).total == 0
 
@@ -612,7 +679,7 @@ def test_fallouts_of_a_mat_are_kept_by_default(counter: Counter, shop: Store) ->
     number = next(n for n in range(1, 6) if "M-101" in page.words(id=f"section-{n}"))
     form = page.form(f"{address}/bins/{number}/1/book")
     assert form[f"bin.{number}.1.fallout.0.keep"] == "1"
-    counter.go(f"{address}/bins/{number}/1/book", form)
+    counter.go(f"{address}/bins/{number}/1/book", form | ANYWAY)
     sizes = {
         (each.kept.item.size.width, each.kept.item.size.height)
         for each in stock.listed(shop, StockFilter(offcuts=True), PageRequest()).rows
@@ -655,7 +722,7 @@ def test_when_all_of_a_piece_is_cut_the_plan_offers_to_move_it(
     address = kept(counter)
     for section in range(1, 6):
         action = f"{address}/bins/{section}/1/book"
-        page = counter.go(action, counter.get(address).form(action))
+        page = counter.go(action, counter.get(address).form(action) | ANYWAY)
     assert "All parts of 2026-0001/1 are cut. P-2026-0001 is done." in page.main
     assert plans.get(shop, 1).stage is PlanStage.DONE
     action = f"/orders/{order_id}/pieces/1/stage"
@@ -683,7 +750,7 @@ def test_taking_another_design_says_what_is_cut_and_planned_of_the_present_one(
     address = kept(counter)
     for section in (1, 2):
         action = f"{address}/bins/{section}/1/book"
-        counter.go(action, counter.get(address).form(action))
+        counter.go(action, counter.get(address).form(action) | ANYWAY)
     take = f"/orders/{order_id}/pieces/1/designs/2/take"
     page = counter.get(take)
     assert page.words("stands") == "cut Float glass 2 mm G-2 cut Backing board B-3"
@@ -729,7 +796,7 @@ def test_a_drop_from_an_old_page_is_refused(counter: Counter, shop: Store) -> No
     address = kept(counter)
     old = counter.get(f"{address}/drop").form(f"{address}/drop")
     action = f"{address}/bins/3/1/book"
-    counter.go(action, counter.get(address).form(action))
+    counter.go(action, counter.get(address).form(action) | ANYWAY)
     assert counter.post(f"{address}/drop", old).status == 409
     assert plans.get(shop, 1).stage is PlanStage.OPEN
 
@@ -790,7 +857,7 @@ def test_a_piece_of_which_all_is_cut_says_so_where_its_stage_is_taken(
     order_id = ordered(shop)
     address = kept(counter)
     for section in range(1, 6):
-        counter.go(f"{address}/bins/{section}/1/book")
+        counter.go(f"{address}/bins/{section}/1/book", ANYWAY)
     page = counter.get(f"/orders/{order_id}/pieces/1")
     assert "8 cut. All parts are cut." in page.words("plan-hint")
     assert "Mark cut" in page.buttons(f"/orders/{order_id}/pieces/1/stage")

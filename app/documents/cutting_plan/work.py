@@ -5,7 +5,7 @@ it takes; what was ticked or booked since is not its business.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from app.bench import Blank, Cutter, Sizing, sized_on_arm, sizing
@@ -147,13 +147,26 @@ class SectionWork:
         return takes_of(self.form, self.bins)
 
 
-def takes_of(form: StockForm, bins: Iterable[BinWork]) -> tuple[Take, ...]:
-    """Return what sticks or sheets are taken from, equal ones together, in the order of the plan."""
-    counts = Counter((each.take, each.source is None) for each in bins)
+def takes_of(
+    form: StockForm, bins: Iterable[BinWork], missing: Collection[BinAt] | None = None
+) -> tuple[Take, ...]:
+    """Return what sticks or sheets are taken from, equal ones together, in the order of the plan.
+
+    missing: those that are not on the rack; those that the plan takes from nothing there where this is None.
+    """
+    counts = Counter(_source_of(form, each, missing) for each in bins)
     return tuple(
         Take(words=_taken(form, words, count, to_buy), count=count, to_buy=to_buy)
         for (words, to_buy), count in counts.items()
     )
+
+
+def _source_of(
+    form: StockForm, work: BinWork, missing: Collection[BinAt] | None
+) -> tuple[str, bool]:
+    """Return what a stick or sheet is taken from, in words, and whether it is to be bought."""
+    to_buy = work.source is None if missing is None else work.at in missing
+    return (work.take if to_buy or work.source is not None else f"A whole {form.value}"), to_buy
 
 
 def _taken(form: StockForm, words: str, count: int, to_buy: bool) -> str:

@@ -123,10 +123,11 @@ class Progress:
 class BinView:
     """A stick or sheet to cut up.
 
-    path: the address of its actions. open: whether it can be booked.
+    path: the address of its actions. open: whether it can be booked. missing: whether it is not on the rack.
     """
 
     work: BinWork
+    missing: bool
     element: str
     path: str
     item_href: str
@@ -154,7 +155,7 @@ class BinView:
     @property
     def wanted(self) -> bool:
         """Whether it is still to be fetched: neither booked nor to be bought for what was cut by hand."""
-        return self.booked is None and not (self.work.source is None and self.all_by_hand)
+        return self.booked is None and not (self.missing and self.all_by_hand)
 
     @property
     def all_by_hand(self) -> bool:
@@ -235,14 +236,37 @@ class StationView:
         return Progress.sum_of(each.progress for each in self.sections)
 
     @property
-    def bookable(self) -> tuple[BinView, ...]:
-        """The sticks or sheets that are cut and not booked yet."""
-        return tuple(each for section in self.sections for each in section.bins if each.bookable)
+    def bookable(self) -> "Bookable":
+        """The sticks or sheets that are cut, not booked yet, and on the rack."""
+        return self._bookable(missing=False)
 
     @property
-    def bookable_names(self) -> str:
+    def bookable_missing(self) -> "Bookable":
+        """The sticks or sheets that are cut and not booked yet, and that the rack does not hold."""
+        return self._bookable(missing=True)
+
+    def _bookable(self, *, missing: bool) -> "Bookable":
+        bins = (each for section in self.sections for each in section.bins)
+        return Bookable(
+            bins=tuple(each for each in bins if each.bookable and each.missing == missing)
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bookable:
+    """Sticks or sheets of a station that can be booked in one act."""
+
+    bins: tuple[BinView, ...]
+
+    @property
+    def count(self) -> int:
+        """How many they are."""
+        return len(self.bins)
+
+    @property
+    def names(self) -> str:
         """What the form that books them all posts."""
-        return name_of_bins(each.work.at for each in self.bookable)
+        return name_of_bins(each.work.at for each in self.bins)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -354,6 +378,7 @@ class _Views:
         stations = tuple(
             self._station(each) for each in by_station(zip(self.plan.sections, works, strict=True))
         )
+        sections = tuple(section for each in stations for section in each.sections)
         return {
             "id": self.plan.id,
             "version": self.plan.version,
@@ -368,7 +393,8 @@ class _Views:
             "whole": whole,
             "tally": kept_tally(
                 whole,
-                to_buy=sum(section.to_buy for each in stations for section in each.sections),
+                left=sum(each.wanted for section in sections for each in section.bins),
+                to_buy=sum(section.to_buy for section in sections),
                 labels=self._labels(),
             ),
             "progress": Progress.sum_of(each.progress for each in stations),
@@ -412,8 +438,8 @@ class _Views:
             work=work,
             bins=bins,
             groups=groups,
-            to_buy=sum(each.work.source is None for each in left),
-            takes=takes_of(work.form, [each.work for each in left]),
+            to_buy=sum(each.missing for each in left),
+            takes=takes_of(work.form, [each.work for each in left], self.at.missing),
             unfolded=work.number in self.unfolded or len(self.plan.sections) == 1,
         )
 
@@ -423,6 +449,7 @@ class _Views:
         may = booking is None and not dropped
         return BinView(
             work=work,
+            missing=work.at in self.at.missing,
             element=element_of(work.at),
             path=f"/plans/{self.plan.id}/bins/{work.at.section}/{work.at.bin}",
             item_href="" if work.source is None else f"/stock/items/{work.source}",

@@ -1,12 +1,15 @@
 """Routes of a kept cutting plan: its page, and every act on it: tick, book, note what was spoiled, drop."""
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from urllib.parse import quote
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
+from app.counting import counted
 from app.documents.cutting_plan.cutting_plan import PlanPrinting, cutting_plan_pdf
 from app.documents.cutting_plan.stations import station_of
 from app.documents.cutting_plan.totals import offcuts_of
@@ -16,6 +19,7 @@ from app.services import plan_bench, plans
 from app.services.plan_bookings import (
     BELOW_ZERO,
     Booked,
+    NotOnRack,
     below_zero,
     book_bin,
     book_bins,
@@ -43,6 +47,9 @@ router = APIRouter(prefix="/plans/{plan_id}")
 
 PAGE = "pages/plans/show.html"
 PART = "pages/plans/_ticked.html"
+
+ANYWAY = "anyway"
+"""The field that says that what is not on the rack is booked all the same."""
 
 
 @router.get("")
@@ -120,7 +127,7 @@ def book(here: Here, form: TypedForm, plan_id: Id, section: Id, number: Id) -> R
         offered = [each.id for each in fallouts_on_offer(here.store, which)]
         offcuts = offcuts_of(plan.opened(which.at))
         keep = read_to_keep(form, here.shop, which.at, offcuts, offered)
-        booked.append(book_bin(here.store, which, here.act, keep))
+        booked.append(book_bin(here.store, which, here.act, keep, anyway=ANYWAY in form))
 
     refused = _refused(here, plan_id, form, act)
     if refused is not None:
@@ -138,7 +145,7 @@ def book_several(here: Here, form: TypedForm, plan_id: Id) -> Response:
         bins = read_bins(form.get("bins", ""))
         at = plan_bench.at_bench(here.store, plan_id)
         keeps = {where: usual_keep(at, where) for where in bins}
-        booked.extend(book_bins(here.store, plan_id, keeps, here.act))
+        booked.extend(book_bins(here.store, plan_id, keeps, here.act, anyway=ANYWAY in form))
 
     refused = _refused(here, plan_id, form, act)
     if refused is not None:
@@ -255,6 +262,44 @@ def give_pdf(here: Here, plan_id: Id) -> Response:
     return pdf(content, f"{looked.plan.number}.pdf")
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MissingPage(StockPage):
+    """Asks before sticks or sheets are booked that are not on the rack.
+
+    missing: these by material, "23 sticks of LIN-20"; count: how many. typed: the fields of the form that was posted.
+    receive: the address where they are received.
+    """
+
+    title: str = "Take off stock what was never received?"
+    part: str = "Plans"
+    missing: tuple[str, ...]
+    count: int
+    action: str
+    anyway: str = ANYWAY
+    typed: tuple[tuple[str, str], ...]
+    receive: str
+    back: str
+
+
+def _missing_page(
+    here: RequestContext, plan_id: int, form: dict[str, str], asked: NotOnRack
+) -> MissingPage:
+    plan = plans.get(here.store, plan_id)
+    counts = Counter(at.section for at in asked.bins)
+    codes = {plan.section(number).material.code for number in counts}
+    return MissingPage(
+        missing=tuple(
+            f"{counted(count, plan.section(number).form.value)} of {plan.section(number).material.code}"
+            for number, count in counts.items()
+        ),
+        count=len(asked.bins),
+        action=here.request.url.path,
+        typed=tuple(form.items()),
+        receive=f"/stock/receive?material={quote(codes.pop())}" if len(codes) == 1 else "/buying",
+        back=place_of(plan_id, asked.bins[0]),
+    )
+
+
 def _refused(
     here: RequestContext, plan_id: int, form: dict[str, str], act: Callable[[], None]
 ) -> HTMLResponse | None:
@@ -264,6 +309,10 @@ def _refused(
     except Invalid as invalid:
         refused = RefusedBooking(typed=form, faults=invalid.faults)
         return render(here, PAGE, _page(here, plan_id, refused), 422)
+    except NotOnRack as asked:
+        return render(
+            here, "pages/plans/missing.html", _missing_page(here, plan_id, form, asked), 409
+        )
     except Conflict as conflict:
         fault = Fault(path="", message=conflict.message, code=conflict.code)
         return render(

@@ -20,15 +20,24 @@ def found_tally(whole: WholePlan) -> tuple[Tally, ...]:
     return (*_stock(whole, whole.to_buy), good, _labels(whole, "printed once they are cut", ""))
 
 
-def kept_tally(whole: WholePlan, *, to_buy: int, labels: str) -> tuple[Tally, ...]:
-    """Return the numbers of a plan that is kept. to_buy: how many sticks and sheets still are. labels: the address
-    of those of what was kept so far, "" for none.
+def kept_tally(whole: WholePlan, *, left: int, to_buy: int, labels: str) -> tuple[Tally, ...]:
+    """Return the numbers of a plan that is kept. left: how many sticks and sheets are still to be cut, to_buy: how many
+    of them are not on the rack. labels: the address of those of what was kept so far, "" for none.
     """
-    return (*_stock(whole, to_buy), _labels(whole, "printed once they are cut", labels))
+    rack = Tally(
+        label="still to take",
+        number=str(left - to_buy),
+        note=f"from the rack, of {whole.from_rack + whole.to_buy} sticks and sheets",
+    )
+    return (rack, *_bought(whole, to_buy), _labels(whole, "printed once they are cut", labels))
 
 
 def _stock(whole: WholePlan, to_buy: int) -> Iterator[Tally]:
     yield Tally(label="from the rack", number=count_text(whole.from_rack), note="sticks and sheets")
+    yield from _bought(whole, to_buy)
+
+
+def _bought(whole: WholePlan, to_buy: int) -> Iterator[Tally]:
     yield Tally(
         label="to buy first",
         number=count_text(to_buy),

@@ -13,7 +13,6 @@ from app.money import round_half_up, show_money
 from app.orders.quoting.form import PIECE
 from app.pricing import Kind, Material
 from app.pricing.measure import Measure, in_measure
-from app.pricing.wording import decimal
 from app.services.material_offers import (
     MOULDING_FIELDS,
     MaterialOffer,
