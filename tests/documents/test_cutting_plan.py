@@ -1,5 +1,6 @@
 """The printed cutting plan, read back. Every figure is worked by hand in `tests.storage.plan_work`."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
@@ -15,17 +16,21 @@ from app.documents.cutting_plan.cutting_plan import (
     cutting_plan_html,
     cutting_plan_pdf,
 )
-from app.documents.cutting_plan.equal_bins import equal_bins, numbers_in_words
+from app.documents.cutting_plan.equal_bins import Done, equal_bins, numbers_in_words
 from app.documents.cutting_plan.work import sections_of
 from app.documents.kit.page_code import page_code
 from app.documents.kit.printing import Figures
 from app.lengths import Size, Unit, mm
 from app.orders import Paper, usual_shop
-from app.services import plans, stock
+from app.services import plan_bench, plans, stock
 from app.services.open_work import WorkFilter
+from app.services.plan_bookings import book_bin
+from app.services.plans import BinAtPlan
 from app.services.stock import Received
 from app.stock.items import Item, StockForm
+from app.stock.planning.plans import BinAt
 from app.storage import DATABASE_NAME, NewPiece, Store
+from app.web.plans.bench_page import done_of
 from tests.builders.kept import ACT, BOOK, NOW, SHOP, piece
 from tests.builders.values import euro
 from tests.documents.reading import overlapping, page_sizes, squeezed, text_of, words_of
@@ -51,12 +56,15 @@ class Printed:
 
     def pdf(self, plan_id: int, paper: Paper = Paper.A4, **changes: object) -> bytes:
         looked = plans.look(self.store, plan_id)
-        printing = replace(self.printing(paper), **changes)  # type: ignore[arg-type]
+        printing = replace(self.printing(paper), done=self.done(plan_id), **changes)  # type: ignore[arg-type]
         return cutting_plan_pdf(looked.plan, looked.sources, printing)
+
+    def done(self, plan_id: int) -> Done:
+        return done_of(plan_bench.at_bench(self.store, plan_id, offers=False))
 
     def html(self, plan_id: int, **changes: object) -> str:
         looked = plans.look(self.store, plan_id)
-        printing = replace(self.printing(), **changes)  # type: ignore[arg-type]
+        printing = replace(self.printing(), done=self.done(plan_id), **changes)  # type: ignore[arg-type]
         return cutting_plan_html(looked.plan, looked.sources, printing)
 
 
@@ -321,3 +329,34 @@ def test_the_settings_of_the_squaring_arm_come_in_the_order_of_the_plans_cuts(
     of_glass = text_of(shop.pdf(glass_id, cutter=replace(plain, arm_reach=mm(540))))
     assert "squaring arm" not in of_glass
     assert "squaring arm" not in text_of(shop.pdf(plan_id, cutter=plain))
+
+
+def said(html: str) -> str:
+    """Everything that a document says, without its marks."""
+    return " ".join(re.sub("<[^>]*>", " ", html).split())
+
+
+def test_what_is_cut_is_marked_and_no_longer_fetched(shop: Printed) -> None:
+    """Of five sticks and sheets the stick is on the rack and four are to be bought. Once the stick is booked and the glass,
+    which has one part, is ticked, five boxes are filled: its four rails and the pane.
+    """
+    order_id = ordered(shop.store)
+    (piece_id,) = piece_ids(shop.store, order_id)
+    sticks(shop.store, 1)
+    plan_id = planned(shop.store)
+    before = said(shop.html(plan_id))
+    assert "1 from the rack" in before
+    assert "4 to buy first" in before
+    assert "off stock" not in before
+    book_bin(shop.store, BinAtPlan(plan_id=plan_id, at=BinAt(section=3, bin=1)), ACT)
+    plans.tick_part(shop.store, plan_id, f"{piece_id}/glazing", ACT, ticked=True)
+    after = said(shop.html(plan_id))
+    assert "0 still to take from the rack" in after
+    assert "4 to buy first" in after
+    assert "1 of 5 sticks and sheets is cut and off stock." in after
+    html = shop.html(plan_id)
+    taken = html.partition("<h2>Take</h2>")[2].partition("</table>")[0]
+    assert "LIN-20" in html
+    assert "LIN-20" not in taken
+    body = html.partition("<h2>Take</h2>")[2]
+    assert body.count('class="tick ticked"') == 6  # the rails, the offcut that was kept, the pane

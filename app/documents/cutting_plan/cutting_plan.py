@@ -4,22 +4,29 @@ Owns the document's page model. Figures are in the shop's unit as they are cut; 
 stock is as the plan was kept.
 """
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from app.bench import Cutter
-from app.documents.cutting_plan.equal_bins import CUT_BY_HAND, EqualBins, EqualPart, equal_bins
+from app.documents.cutting_plan.equal_bins import (
+    CUT_BY_HAND,
+    NOTHING_DONE,
+    Done,
+    EqualBins,
+    EqualPart,
+    equal_bins,
+)
 from app.documents.cutting_plan.stations import StationWork, by_station
 from app.documents.cutting_plan.summary import TENTHS
 from app.documents.cutting_plan.totals import WholePlan, totals_of
-from app.documents.cutting_plan.work import Across, SectionWork, sections_of
+from app.documents.cutting_plan.work import TO_BUY, Across, SectionWork, sections_of
 from app.documents.kit.page_code import PageCode, page_code
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import data_uri
-from app.documents.kit.printing import Figures, money, page_html
+from app.documents.kit.printing import Figures, page_html
 from app.lengths import Steps
-from app.money import Currency, show_percent
+from app.money import Currency, show_money, show_percent
 from app.orders import Paper
 from app.stock.items import StockForm, StockItem
 from app.stock.planning.plans import CuttingPlan
@@ -35,8 +42,7 @@ ACROSS = {
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPrinting:
     """How a plan is printed. steps: of its figures. currency: of what is lost. mat_word: what a window board is called.
-    phone_url: where phones reach the app, or None. cutter: on whose squaring arm blanks are sized. by_hand: the ids of
-    the parts that were cut by hand meanwhile."""
+    phone_url: where phones reach the app, or None. cutter: on whose squaring arm blanks are sized. done: what of it is done."""
 
     paper: Paper
     steps: Steps
@@ -45,7 +51,7 @@ class PlanPrinting:
     phone_url: str | None
     today: date
     cutter: Cutter | None = None
-    by_hand: Collection[str] = frozenset()
+    done: Done = NOTHING_DONE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +105,11 @@ class PrintedStation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingPlanPage:
-    """Everything that a printed plan says. waste: what is lost, as an amount and as a share."""
+    """Everything that a printed plan says.
+
+    left: how many sticks and sheets are still to be taken from the rack, and how many to be bought; bins: of how many.
+    booked: how many are off stock. waste: what is lost, as an amount and as a share.
+    """
 
     lang: str
     title: str
@@ -109,11 +119,15 @@ class CuttingPlanPage:
     unit_name: str
     check_name: str
     whole: WholePlan
+    left: tuple[int, int]
+    bins: int
+    booked: int
     waste: tuple[str, str]
     stations: tuple[PrintedStation, ...]
     code: PageCode | None
     printed: date
     cut_by_hand: str = CUT_BY_HAND
+    to_buy: str = TO_BUY
 
 
 def cutting_plan_pdf(
@@ -138,6 +152,9 @@ def cutting_plan_html(
         plan, sources, figures, across=ACROSS[printing.paper], cutter=printing.cutter
     )
     whole = totals_of(plan.sections, sources, printing.currency)
+    done = printing.done
+    left = [each for work in works for each in work.bins if done.wanted(each)]
+    to_buy = sum(each.at in done.missing for each in left)
     page = CuttingPlanPage(
         lang="en",
         title=f"Cutting plan {plan.number}",
@@ -147,7 +164,10 @@ def cutting_plan_html(
         unit_name=figures.unit_name,
         check_name=figures.check_name,
         whole=whole,
-        waste=(money(whole.waste), show_percent(whole.share, TENTHS)),
+        left=(len(left) - to_buy, to_buy),
+        bins=whole.from_rack + whole.to_buy,
+        booked=len(done.booked),
+        waste=(show_money(whole.waste, code=True), show_percent(whole.share, TENTHS)),
         stations=tuple(
             _station(each, printing) for each in by_station(zip(plan.sections, works, strict=True))
         ),
@@ -162,16 +182,18 @@ def _station(work: StationWork, printing: PlanPrinting) -> PrintedStation:
         title=work.station.title(printing.mat_word),
         things=work.station.things(printing.mat_word),
         work=work,
-        take=_take(work.sections),
-        sections=tuple(_section(each, printing.by_hand) for each in work.sections),
+        take=_take(work.sections, printing.done),
+        sections=tuple(_section(each, printing.done) for each in work.sections),
     )
 
 
-def _take(works: tuple[SectionWork, ...]) -> tuple[TakeRow, ...]:
+def _take(works: tuple[SectionWork, ...], done: Done) -> tuple[TakeRow, ...]:
+    """Return what is still to be fetched."""
     counts: dict[tuple[str, str, str], int] = {}
     for work in works:
-        for each in work.bins:
-            row = (f"{work.code} {work.name}", each.take, each.measure)
+        for each in filter(done.wanted, work.bins):
+            what = TO_BUY if each.at in done.missing else each.taken
+            row = (f"{work.code} {work.name}", what, each.measure)
             counts[row] = counts.get(row, 0) + 1
     return tuple(
         TakeRow(count=count, material=material, what=what, measure=measure)
@@ -179,7 +201,7 @@ def _take(works: tuple[SectionWork, ...]) -> tuple[TakeRow, ...]:
     )
 
 
-def _section(work: SectionWork, by_hand: Collection[str]) -> PrintedSection:
+def _section(work: SectionWork, done: Done) -> PrintedSection:
     sticks = work.form is StockForm.STICK
     return PrintedSection(
         work=work,
@@ -190,7 +212,7 @@ def _section(work: SectionWork, by_hand: Collection[str]) -> PrintedSection:
                 drawing=data_uri(each.svg),
                 stops=_stops(each) if sticks else (),
             )
-            for each in equal_bins(work.bins, by_hand)
+            for each in equal_bins(work.bins, done)
         ),
     )
 

@@ -11,6 +11,7 @@ from app.documents.cutting_plan.work import BinWork, PlanPart, PlanSetting
 from app.drawings.plans.sheet import SheetToCut, sheet_plan
 from app.drawings.plans.stick import StickToCut, stick_plan
 from app.stock.planning.parts import without_number
+from app.stock.planning.plans import BinAt
 
 CUT_BY_HAND = "cut by hand already"
 
@@ -36,14 +37,31 @@ class EqualPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class EqualBins:
-    """Sticks or sheets that are cut alike, at least one, in the plan's order.
-
-    by_hand: the ids of parts of the plan that were cut by hand meanwhile.
+class Done:
+    """What of a plan is done. by_hand: the ids of parts that were cut by hand meanwhile; ticked: of those that are ticked as
+    cut. booked: sticks and sheets that are off stock. missing: those still to be cut that the rack does not hold.
     """
 
-    bins: tuple[BinWork, ...]
     by_hand: Collection[str] = frozenset()
+    ticked: Collection[str] = frozenset()
+    booked: Collection[BinAt] = frozenset()
+    missing: Collection[BinAt] = frozenset()
+
+    def wanted(self, work: BinWork) -> bool:
+        """Tell whether a stick or sheet is still to be fetched: neither off stock nor to be bought for what was cut by hand."""
+        by_hand = all(part.id in self.by_hand for part in work.parts)
+        return work.at not in self.booked and not (work.at in self.missing and by_hand)
+
+
+NOTHING_DONE = Done()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EqualBins:
+    """Sticks or sheets that are cut alike, at least one, in the plan's order. done: what of their plan is done."""
+
+    bins: tuple[BinWork, ...]
+    done: Done = NOTHING_DONE
 
     @property
     def first(self) -> BinWork:
@@ -100,10 +118,21 @@ class EqualBins:
             return stick_plan(replace(lying, pieces=self._names()), across.sticks)
         return sheet_plan(replace(lying, pieces=self._names()), across.sheets)
 
+    @property
+    def booked(self) -> tuple[int, ...]:
+        """The numbers of those that are off stock."""
+        return tuple(each.at.bin for each in self.bins if each.at in self.done.booked)
+
+    def is_cut(self, number: int, part: int) -> bool:
+        """Tell whether a part is cut. number: of the stick or sheet in its section; part: of the part in it."""
+        work = next(each for each in self.bins if each.at.bin == number)
+        id = next(each.id for each in work.parts if each.number == part)
+        return work.at in self.done.booked or id in self.done.ticked or id in self.done.by_hand
+
     def _in_words(self, part: PlanPart) -> str:
         words = part.words if len(self.bins) == 1 else without_number(part.words)
         turned = ", turned" if part.turned else ""
-        by_hand = f", {CUT_BY_HAND}" if part.id in self.by_hand else ""
+        by_hand = f", {CUT_BY_HAND}" if part.id in self.done.by_hand else ""
         return f"{words}{turned} · {part.piece}{by_hand}"
 
     def _names(self) -> Mapping[str, str]:
@@ -115,14 +144,12 @@ class EqualBins:
         }
 
 
-def equal_bins(
-    bins: Iterable[BinWork], by_hand: Collection[str] = frozenset()
-) -> tuple[EqualBins, ...]:
+def equal_bins(bins: Iterable[BinWork], done: Done = NOTHING_DONE) -> tuple[EqualBins, ...]:
     """Return sticks or sheets of one material, those that are cut alike together, by the first of each."""
     alike: dict[Hashable, list[BinWork]] = {}
     for each in bins:
         alike.setdefault(_how_it_is_cut(each), []).append(each)
-    return tuple(EqualBins(bins=tuple(each), by_hand=by_hand) for each in alike.values())
+    return tuple(EqualBins(bins=tuple(each), done=done) for each in alike.values())
 
 
 def numbers_in_words(numbers: Sequence[int]) -> str:

@@ -28,6 +28,9 @@ from app.stock.planning.as_set import SheetAsSet
 from app.stock.planning.cut_sequence import GuideSetting, guide_settings, stop_settings
 from app.stock.planning.plans import BinAt, CuttingPlan, PlannedPart, PlanSection
 
+TO_BUY = "To buy"
+"""What a stick or sheet is cut from that the rack did not hold when it was planned."""
+
 MITRED = ("frame-", "fillet-")
 """Parts whose names begin so have mitred ends; strips between glazing and artwork are cut square."""
 
@@ -95,6 +98,12 @@ class BinWork:
     offcuts: tuple[str, ...]
 
     @property
+    def taken(self) -> str:
+        """What it is cut from where the rack holds it: what was to be bought is whole."""
+        form = StockForm.STICK if isinstance(self.lying, StickToCut) else StockForm.SHEET
+        return self.take if self.source is not None else f"A whole {form.value}"
+
+    @property
     def svg(self) -> str:
         """The drawing as SVG."""
         if isinstance(self.lying, StickToCut):
@@ -154,19 +163,14 @@ def takes_of(
 
     missing: those that are not on the rack; those that the plan takes from nothing there where this is None.
     """
-    counts = Counter(_source_of(form, each, missing) for each in bins)
+    counts: Counter[tuple[str, bool]] = Counter()
+    for each in bins:
+        to_buy = each.source is None if missing is None else each.at in missing
+        counts[each.take if to_buy else each.taken, to_buy] += 1
     return tuple(
         Take(words=_taken(form, words, count, to_buy), count=count, to_buy=to_buy)
         for (words, to_buy), count in counts.items()
     )
-
-
-def _source_of(
-    form: StockForm, work: BinWork, missing: Collection[BinAt] | None
-) -> tuple[str, bool]:
-    """Return what a stick or sheet is taken from, in words, and whether it is to be bought."""
-    to_buy = work.source is None if missing is None else work.at in missing
-    return (work.take if to_buy or work.source is not None else f"A whole {form.value}"), to_buy
 
 
 def _taken(form: StockForm, words: str, count: int, to_buy: bool) -> str:
@@ -421,7 +425,7 @@ def _how(setting: GuideSetting) -> str:
 def taken_in_words(section: PlanSection, item: StockItem | None) -> str:
     """Say what a stick or sheet is cut from: "Offcut K-2026-0004 at Shelf 3"."""
     if item is None:
-        return "To buy"
+        return TO_BUY
     kept = item.item
     what = f"Offcut {kept.label}" if kept.label else f"A whole {section.form.value}"
     batch = f", batch {kept.batch}" if kept.batch else ""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from app.documents.cutting_plan.equal_bins import EqualBins, equal_bins
+from app.documents.cutting_plan.equal_bins import Done, EqualBins, equal_bins
 from app.documents.cutting_plan.stations import StationWork, by_station, station_of
 from app.documents.cutting_plan.totals import WholePlan, offcuts_of, totals_of
 from app.documents.cutting_plan.work import (
@@ -124,10 +124,12 @@ class BinView:
     """A stick or sheet to cut up.
 
     path: the address of its actions. open: whether it can be booked. missing: whether it is not on the rack.
+    wanted: whether it is still to be fetched.
     """
 
     work: BinWork
     missing: bool
+    wanted: bool
     element: str
     path: str
     item_href: str
@@ -151,11 +153,6 @@ class BinView:
     def unticked(self) -> int:
         """How many parts are neither ticked nor spoiled."""
         return sum(not line.done and line.spoiled is None for line in self.parts)
-
-    @property
-    def wanted(self) -> bool:
-        """Whether it is still to be fetched: neither booked nor to be bought for what was cut by hand."""
-        return self.booked is None and not (self.missing and self.all_by_hand)
 
     @property
     def all_by_hand(self) -> bool:
@@ -368,7 +365,7 @@ class _Views:
     ) -> None:
         self.at, self.shop, self.refused, self.unfolded = at, shop, refused, unfolded
         self.plan, self.standing = at.looked.plan, at.looked.standing
-        self.by_hand = at.looked.by_hand
+        self.by_hand, self.done = at.looked.by_hand, done_of(at)
 
     def fields(self) -> dict[str, Any]:
         figures = Figures(steps=self.shop.steps)
@@ -450,6 +447,7 @@ class _Views:
         return BinView(
             work=work,
             missing=work.at in self.at.missing,
+            wanted=self.done.wanted(work),
             element=element_of(work.at),
             path=f"/plans/{self.plan.id}/bins/{work.at.section}/{work.at.bin}",
             item_href="" if work.source is None else f"/stock/items/{work.source}",
@@ -506,6 +504,16 @@ class _Views:
             kept=tuple(_kept(each, self.shop.unit) for each in kept),
             labels=labels_of(kept),
         )
+
+
+def done_of(at: PlanAtBench) -> Done:
+    """Return what of a plan is done, for its page and its paper."""
+    return Done(
+        by_hand=at.looked.by_hand,
+        ticked=at.looked.standing.ticked,
+        booked=at.looked.standing.booked,
+        missing=at.missing,
+    )
 
 
 def labels_of(kept: Iterable[StockItem]) -> str:

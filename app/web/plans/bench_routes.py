@@ -35,6 +35,7 @@ from app.web.papers.routes import pdf
 from app.web.plans.bench_page import (
     PlanPage,
     RefusedBooking,
+    done_of,
     parts_meant,
     place_of,
     plan_fields,
@@ -247,7 +248,8 @@ def drop(here: Here, form: TypedForm, plan_id: Id) -> Response:
 @router.get("/plan.pdf")
 def give_pdf(here: Here, plan_id: Id) -> Response:
     """Give the plan on the shop's paper."""
-    looked = plans.look(here.store, plan_id)
+    at = plan_bench.at_bench(here.store, plan_id, offers=False)
+    looked = at.looked
     printing = PlanPrinting(
         paper=here.shop.paper,
         steps=here.shop.steps,
@@ -256,7 +258,7 @@ def give_pdf(here: Here, plan_id: Id) -> Response:
         phone_url=here.context.phone_url,
         today=here.today,
         cutter=here.shop.cutter_in(here.shop.unit),
-        by_hand=looked.by_hand,
+        done=done_of(at),
     )
     content = cutting_plan_pdf(looked.plan, looked.sources, printing)
     return pdf(content, f"{looked.plan.number}.pdf")

@@ -94,15 +94,20 @@ def read_due(text: str, calendar: Calendar) -> date | None:
         return None
 
 
-def fault_of_due(text: str, calendar: Calendar) -> tuple[Fault, ...]:
-    """Say that the day in an address cannot be read; nothing where it can, or there is none."""
+def fault_of_due(text: str, calendar: Calendar, *, listed: bool) -> tuple[Fault, ...]:
+    """Say that the day in an address cannot be read; nothing where it can, or there is none.
+
+    listed: whether any work is shown instead.
+    """
     if not text.strip():
         return ()
     try:
         read_day(text, calendar, path="due")
     except Invalid as invalid:
         (fault,) = invalid.faults
-        return (replace(fault, message=f"{fault.message} All open work is shown."),)
+        return (
+            replace(fault, message=f"{fault.message} All open work is shown.") if listed else fault,
+        )
     return ()
 
 

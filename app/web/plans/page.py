@@ -33,6 +33,7 @@ MOST_PIECES = 300
 class PlanRow:
     """A plan in the list.
 
+    customers: for whom its pieces are, at most three named. due: the first day on which one is. materials: how many.
     done: how many sticks and sheets are cut, "3 of 5".
     """
 
@@ -41,7 +42,9 @@ class PlanRow:
     stage: PlanStage
     made_at: datetime
     by: str
-    materials: str
+    customers: str
+    due: date | None
+    materials: int
     parts: int
     done: str
 
@@ -84,12 +87,26 @@ def plan_rows(listed: Iterable[PlanSummary]) -> tuple[PlanRow, ...]:
             stage=each.stage,
             made_at=each.made_at,
             by=each.by,
-            materials=", ".join(each.materials),
+            customers=_named(each.customers),
+            due=each.due,
+            materials=len(each.materials),
             parts=each.parts,
             done=f"{each.booked} of {each.bins}",
         )
         for each in listed
     )
+
+
+def _named(customers: Sequence[str]) -> str:
+    """Name customers, of more than three the first two: "Amber Quill, Ode Marsh and 4 more"."""
+    if len(customers) <= _MOST_NAMED:
+        return ", ".join(customers)
+    first = customers[: _MOST_NAMED - 1]
+    return f"{', '.join(first)} and {len(customers) - len(first)} more"
+
+
+_MOST_NAMED = 3
+"""Of more customers the first are named, the others are counted. Source: ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

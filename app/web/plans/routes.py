@@ -70,13 +70,13 @@ def _asking(
     wanted = _narrowed(here)
     due = here.request.query_params.get("due", "")
     calendar = here.shop.calendar(here.today)
-    faults = (*faults, *fault_of_due(due, calendar))
     work = open_work(here.store, wanted)
     choosing = Choosing(work=work, shop=here.shop, today=here.today, typed=typed, faults=faults)
+    unread = fault_of_due(due, calendar, listed=bool(choosing.listed))
     page = page_of.NewPlanPage(
         title=HEADING,
         faults=faults,
-        due=page_of.due_field(due.strip(), calendar, faults),
+        due=page_of.due_field(due.strip(), calendar, unread),
         due_by=wanted.due_by,
         pieces=choosing.pieces(),
         more=len(choosing.plannable) - len(choosing.listed),
@@ -85,7 +85,7 @@ def _asking(
         troubled=work.troubled,
         parts_in_all=len(work.parts),
     )
-    return render(here, "pages/plans/new.html", page, status if faults else 200)
+    return render(here, "pages/plans/new.html", page, status if faults or unread else 200)
 
 
 def _narrowed(here: RequestContext) -> WorkFilter:

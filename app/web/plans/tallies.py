@@ -47,7 +47,7 @@ def _bought(whole: WholePlan, to_buy: int) -> Iterator[Tally]:
     )
     yield Tally(
         label="waste, at cost",
-        number=show_money(whole.waste),
+        number=show_money(whole.waste, code=True),
         note=f"{show_percent(whole.share, TENTHS)} of what is cut up",
     )
 
