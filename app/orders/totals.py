@@ -89,10 +89,6 @@ class Account:
         other = not self.with_tax
         return self.charged.stated(with_tax=other) - left.stated(with_tax=other)
 
-    def as_paid(self, amount: Money) -> Money:
-        """Return a share of what the order comes to, stated as the order is, as money that changes hands: with tax."""
-        return amount if self.with_tax else self.share_otherwise(amount, with_tax=False)
-
     def share_otherwise(self, amount: Money, *, with_tax: bool) -> Money:
         """Return a share of what the order comes to, as a deposit, stated the other way, half up.
 

@@ -2,7 +2,7 @@
 
 The one mechanism of that: `Fields.amount` makes the field, after whose label stands how it is stated and
 beside which stands what was typed in the other way. Costs are without tax; what is sold is stated as the shop
-prices; goodwill and deposits as the order does; what was paid is with tax. The arithmetic is the domain's.
+prices; goodwill as the order does; what was paid, a deposit too, is with tax. The arithmetic is the domain's.
 """
 
 from collections.abc import Callable
@@ -90,14 +90,9 @@ def goodwill(account: Account) -> Stated:
     return _of_order(account, with_tax=with_tax, otherwise=otherwise)
 
 
-def deposit(account: Account) -> Stated:
-    """Return how a deposit is stated: as the order's prices are."""
-    return _of_order(account, with_tax=account.with_tax, otherwise=_share_of(account))
-
-
 def payment(account: Account) -> Stated:
-    """Return how a payment is stated: with tax, whatever the prices are."""
-    stated = _of_order(account, with_tax=True, otherwise=_share_of(account, with_tax=True))
+    """Return how a payment or a deposit is stated: with tax as it is handed over, whatever the prices are."""
+    stated = _of_order(account, with_tax=True, otherwise=_paid_share_of(account))
     return replace(stated, words=AS_PAID) if stated.words == WITH else stated
 
 
@@ -107,11 +102,9 @@ def paid_in_all(account: Account) -> Stated:
     return replace(stated, words=WITH) if stated.words == AS_PAID else stated
 
 
-def _share_of(account: Account, *, with_tax: bool | None = None) -> Callable[[Money], str]:
-    stated = account.with_tax if with_tax is None else with_tax
-
+def _paid_share_of(account: Account) -> Callable[[Money], str]:
     def otherwise(amount: Money) -> str:
-        return _said(account.share_otherwise(amount, with_tax=stated), with_tax=not stated)
+        return _said(account.share_otherwise(amount, with_tax=True), with_tax=False)
 
     return otherwise
 

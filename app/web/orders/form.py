@@ -73,7 +73,7 @@ def of_order(order: Order, shop: Shop, today: date) -> OfOrder:
 
 
 def _usual_deposit(known: OfOrder) -> str:
-    """Say the shop's usual deposit, stated as the order is. It is not filled in: what is typed was received."""
+    """Say the shop's usual deposit, with tax as it is paid. It is not filled in: what is typed was received."""
     share = known.shop.promise.deposit
     deposit = _deposit(known.most or known.account, share)
     if deposit is None:
@@ -86,9 +86,7 @@ def _usual_deposit(known: OfOrder) -> str:
 def _deposit(account: Account, share: Fraction) -> Money | None:
     """Return the usual deposit less what was received; None where nothing is asked."""
     deposit = account.to_pay.times(share) - account.received
-    if deposit.minor <= 0:
-        return None
-    return deposit if account.with_tax else account.share_otherwise(deposit, with_tax=True)
+    return deposit if deposit.minor > 0 else None
 
 
 def _kind(read: Reader, path: str, usual: EntryKind) -> EntryKind:
@@ -123,7 +121,7 @@ TAKE = Form[OfOrder](
         "Deposit received",
         optional(MONEY),
         _usual_deposit,
-        stated=lambda known, _typed: stating.deposit(known.account),
+        stated=lambda known, _typed: stating.payment(known.account),
     ),
     Field("method", "Paid by", _METHOD, usual=Method.CASH, beside=True),
 )

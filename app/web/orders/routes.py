@@ -9,7 +9,6 @@ from starlette.responses import Response
 from app.errors import Invalid, quoted
 from app.forms.reader import whole_number
 from app.forms.table import Typed
-from app.money import show_money
 from app.orders import OrderLine, Piece, Stage
 from app.services import cut_by_hand, lines, orders
 from app.services import stages as progress
@@ -53,18 +52,14 @@ def take(here: Here, form: TypedForm, order_id: Id, live: str = "") -> Response:
 
     def act() -> str:
         values = forms.read_taking(form, known)
-        received = known.account.as_paid(values["deposit"]) if values["deposit"] else None
         terms = progress.Terms(
             due=values["due"],
-            deposit=received,
+            deposit=values["deposit"] or None,
             method=values["method"],
             designs=forms.taken_in(form, known.order),
         )
         number = progress.take_order(here.store, at_version(order_id, form), terms, here.act)
-        said = f"Order {number} is taken.{forms.closed_then(here.shop, terms.due)}"
-        if received and not known.account.with_tax:
-            said += f" {show_money(received)} is received, with tax."
-        return said
+        return f"Order {number} is taken.{forms.closed_then(here.shop, terms.due)}"
 
     return act_on(here, order_id, form, act)
 
