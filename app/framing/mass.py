@@ -5,10 +5,11 @@ What weighs how much is for `weight` and `artwork_weight`.
 """
 
 import re
+from enum import StrEnum
 from fractions import Fraction
 
 from app.errors import Invalid, quoted
-from app.lengths import Unit
+from app.lengths import Unit, inches
 from app.lengths.typed import plain
 
 KG_PER_POUND = Fraction(45359237, 100_000_000)
@@ -196,3 +197,35 @@ def show_mass(kg: Fraction, unit: Unit) -> str:
     if unit is Unit.MM:
         return f"{max(int(kg * 1000 + Fraction(1, 2)), 1)} g"
     return f"{tenths(kg / KG_PER_MARK['oz'])} oz"
+
+
+_FOOT = inches(12).mm / 1000
+
+
+class WeightOf(StrEnum):
+    """What a figure is the weight of, with the words of a shop in inches."""
+
+    ONE = ""
+    METRE = "a foot"
+    SQUARE_METRE = "a sq ft"
+    CUBIC_METRE = "a cu ft"
+
+
+_FEET = {WeightOf.ONE: 0, WeightOf.METRE: 1, WeightOf.SQUARE_METRE: 2, WeightOf.CUBIC_METRE: 3}
+"""How often the foot goes into it."""
+
+
+def in_ounces(figure: int, of: WeightOf) -> str:
+    """Return a figure of grams, for a cubic metre of kilograms, to a hundredth, half up: "0.66 oz a sq ft".
+
+    Source: 1 lb = 0.45359237 kg, 16 oz to the pound, 1 ft = 0.3048 m, all exact (NIST SP 811, appendix B).
+    """
+    scale = _FOOT ** _FEET[of]
+    if of is WeightOf.CUBIC_METRE:
+        return f"{_hundredths(figure * scale / KG_PER_POUND)} lb {of}"
+    ounces = figure * scale / 1000 / KG_PER_MARK["oz"]
+    return f"{_hundredths(ounces)} oz {of}".rstrip()
+
+
+def _hundredths(number: Fraction) -> str:
+    return _decimal(Fraction(int(number * 100 + Fraction(1, 2)), 100), 2) or "0"

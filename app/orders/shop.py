@@ -13,13 +13,14 @@ from app.bench import Cutter, usual_cutter
 from app.days import Calendar, DayOrder
 from app.errors import FaultCollector
 from app.framing import DEFAULTS, UnderWay
-from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Size, Steps, Unit, mm, show
+from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Length, Size, Steps, Unit, inches, mm, show
 from app.money import Currency, Money, TaxPolicy, TaxRate, TaxRounding, currency
 from app.orders.cutting_habits import CuttingHabits
 from app.orders.open_days import OpenDays
 from app.orders.usual_choices import UsualChoices
 from app.orders.weight_rules import WeightRules
 from app.pricing import DEFAULT_OPERATIONS, MarkupTable, NumberBreak, Operation, PriceRules
+from app.pricing.rules import USUAL_SAW_LOSS
 
 
 class Paper(StrEnum):
@@ -97,6 +98,10 @@ def in_steps_of(allowances: Allowances, unit: Unit) -> Allowances:
     return replace(allowances, **changed)
 
 
+USUAL_KEEP = {Unit.MM: Size(mm(150), mm(100)), Unit.IN: Size(inches(6), inches(4))}
+"""The smallest fallout that is kept, as a round figure of each unit. Source: C5, a default."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Promise:
     """What the shop promises by habit. Days are calendar days; deposit is a share of the total."""
@@ -150,11 +155,11 @@ class Shop:
     )
     markup_tables: tuple[MarkupTable, ...] = ()
     rounding_step: Money | None = None
-    saw_loss: Length = mm("8.5")
+    saw_loss: Length = USUAL_SAW_LOSS[Unit.MM]
     promise: Promise = field(default_factory=Promise)
     open_days: OpenDays = OpenDays()
     cutters: tuple[Cutter, ...] = ()
-    keep: Size = Size(mm(150), mm(100))
+    keep: Size = USUAL_KEEP[Unit.MM]
     cutting_habits: CuttingHabits | None = None
     weights: WeightRules = field(default_factory=WeightRules)
     usual_choices: UsualChoices = UsualChoices()
@@ -251,4 +256,7 @@ def usual_shop(name: str, unit: Unit, currency_code: str, tax: Fraction) -> Shop
             TaxRate("standard", "Tax", tax),
             TaxRate("none", "No tax", Fraction(0)),
         ),
+        saw_loss=USUAL_SAW_LOSS[unit],
+        keep=USUAL_KEEP[unit],
+        weights=WeightRules.usual(unit),
     )

@@ -7,8 +7,9 @@ corrected holds for the next ticket of an old piece too.
 from dataclasses import dataclass, field
 
 from app.errors import FaultCollector
-from app.framing.notices.artwork_weight import ArtworkFigures, Support
-from app.framing.notices.weight import HangingRules
+from app.framing.notices.artwork_weight import ArtworkFigures, Support, usual_figures
+from app.framing.notices.weight import HangingRules, usual_hanging
+from app.lengths import Unit
 from app.orders.order import ArtworkKind
 
 USUAL_SUPPORTS: tuple[tuple[ArtworkKind, Support], ...] = (
@@ -53,6 +54,11 @@ class WeightRules:
                 f"{self.fixings_grams} g was typed; 0 to {MOST_FIXINGS_GRAMS} is allowed.",
             )
         faults.finish()
+
+    @classmethod
+    def usual(cls, unit: Unit) -> "WeightRules":
+        """Return the defaults as round figures of a unit."""
+        return cls(hanging=usual_hanging(unit), figures=usual_figures(unit))
 
     def support_of(self, kind: ArtworkKind) -> Support | None:
         """Return what an artwork of a kind is usually made of; None where that is asked each time."""

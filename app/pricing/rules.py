@@ -10,7 +10,7 @@ from itertools import pairwise
 from math import isqrt
 
 from app.errors import FaultCollector, quoted
-from app.lengths import ZERO, Length, Unit, mm
+from app.lengths import ZERO, Length, Unit, inches, mm
 from app.money import Currency, Money, TaxPolicy, TaxRate, show_money, show_percent
 from app.pricing.markup import MarkupTable
 from app.pricing.operations import Operation
@@ -38,6 +38,7 @@ DEFAULT_KERF = mm(3)
 """A mitre saw's usual blade. Source: common practice."""
 
 DEFAULT_SAW_LOSS = loss_at_saw(DEFAULT_KERF)
+USUAL_SAW_LOSS = {Unit.MM: DEFAULT_SAW_LOSS, Unit.IN: inches("3/8")}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

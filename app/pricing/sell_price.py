@@ -3,10 +3,12 @@
 Amounts are in the shop's price mode, with or without tax; costs are without.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Self
 
 from app.errors import Invalid
+from app.lengths import Unit
 from app.pricing.book import ChargeBy, Material
 from app.pricing.measure import Measure, area_measure, length_measure, unit_cost
 from app.pricing.rules import PriceRules
@@ -21,6 +23,12 @@ class UnitPrice:
     measure: Measure
     cost: Fraction
     why_shop: str
+
+    def read_in(self, unit: Unit) -> Self:
+        """Return the same price in the measure that people read in a unit: a foot for a metre in inches."""
+        minor, measure = price_in(self.minor, self.measure, unit)
+        cost, _ = price_in(self.cost, self.measure, unit)
+        return replace(self, minor=minor, measure=measure, cost=cost)
 
 
 def charged_in(material: Material) -> Measure:
@@ -48,15 +56,14 @@ def unit_price(material: Material, measure: Measure, rules: PriceRules) -> UnitP
     """
     currency, selling = rules.currency, material.selling
     cost = unit_cost(material, measure)
-    unit = rules.length_unit
-    read = price_in(cost, measure, unit)
-    cost_text = unit_text(read[0], currency, read[1])
+    said, read = price_in(cost, measure, rules.length_unit)
+    cost_text = unit_text(said, currency, read)
     if selling.price is not None:
         minor = Fraction(selling.price.minor)
         why = f"Fixed selling price; cost {cost_text}."
         return UnitPrice(minor=minor, measure=measure, cost=cost, why_shop=why)
     factor, name = _factor(material, cost, rules)
-    price = unit_text(read[0] * factor, currency, read[1])
+    price = unit_text(said * factor, currency, read)
     why = f"Cost {cost_text} × {name} {decimal(factor)} = {price}."
     return UnitPrice(minor=cost * factor, measure=measure, cost=cost, why_shop=why)
 

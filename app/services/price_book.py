@@ -88,6 +88,12 @@ def uses(store: Store) -> Uses:
     )
 
 
+def check_free(store: Store, code: str) -> None:
+    """Check that a new material may have a code. Raises: Invalid at "code" where it is taken."""
+    with store.reading() as work:
+        work.materials.check_free(code)
+
+
 def add(store: Store, material: Material, act: Stamp) -> None:
     """Add a material. Raises: Invalid at "code" where it is taken."""
     with store.writing() as work:

@@ -57,7 +57,7 @@ def test_a_window_is_named_by_its_letter(counter: Counter) -> None:
     [
         (("/settings/allowances", ""), ("overlap", "x"), "Overlap at each edge"),
         (("/settings/work", ""), ("operations.2.fixed", "long"), "Operation 3 each time"),
-        (("/settings/tax", ""), ("rates.0.percent", "much"), "Rate 1 rate, %"),
+        (("/settings/tax", ""), ("rates.0.percent", "much"), "Tax rate 1 percent"),
         (("/settings/promises", ""), ("ready_days", "soon"), "A piece is ready in, days"),
         (("/customers/new", "/customers"), ("name", ""), "Name"),
         (

@@ -12,9 +12,9 @@ from math import atan2, ceil, degrees, isqrt, sin
 
 from app.errors import FaultCollector
 from app.framing.dimensions import Dimensions
-from app.framing.mass import HEAVIEST_KG, mass_text, show_kg
+from app.framing.mass import HEAVIEST_KG, KG_PER_POUND, mass_text, show_kg
 from app.framing.notice import Concern, Notice
-from app.lengths import ZERO, Length, Size, Unit, mm, show
+from app.lengths import ZERO, Length, Size, Unit, inches, mm, show
 
 DENSITIES: dict[str, int] = {
     "float glass": 2500,
@@ -82,6 +82,24 @@ class HangingRules:
 
 USUAL_HANGING = HangingRules()
 """The handbook's defaults."""
+
+_IMPERIAL_HANGING = HangingRules(
+    no_wire_above_kg=22 * KG_PER_POUND,
+    no_wire_above_width=inches(39),
+    competent_person_above_kg=44 * KG_PER_POUND,
+    lift_above_kg=33 * KG_PER_POUND,
+    wire_below_top=inches(2),
+    wire_wound=inches(4),
+)
+
+
+def usual_hanging(unit: Unit) -> HangingRules:
+    """Return the defaults as round figures of a unit, in inches and pounds on the cautious side of the metric ones.
+
+    22 lb is 9.98 kg, 33 lb 14.97 kg, 44 lb 19.96 kg, 39 in 990.6 mm, 2 in 50.8 mm, 4 in 101.6 mm.
+    Source: ours; 1 lb = 0.45359237 kg and 1 in = 25.4 mm exactly (yard and pound agreement of 1959).
+    """
+    return USUAL_HANGING if unit is Unit.MM else _IMPERIAL_HANGING
 
 
 def grams_per_m2(thickness: Length, density: int) -> int:

@@ -306,7 +306,7 @@ class Materials:
 
     def add(self, material: Material, *, now: datetime) -> None:
         """Add a material. Raises: Invalid at "code" where the code is taken, or a length too fine."""
-        self._check_free(material.code)
+        self.check_free(material.code)
         taken(self._session, material.code)
         self._session.add(MaterialRow(version=1, updated_at=now, **columns_of_material(material)))
         self._flush()
@@ -319,7 +319,7 @@ class Materials:
     def save(self, code: str, material: Material, expected_version: int, *, now: datetime) -> None:
         """Replace the material of a code; its code may change. Raises: NotFound, Stale, Invalid."""
         row = self._expected(code, expected_version)
-        self._check_free(material.code, but=row.id)
+        self.check_free(material.code, but=row.id)
         if material.code != row.code:
             taken(self._session, material.code)
             was_called(self._session, row.id, row.code)
@@ -353,7 +353,8 @@ class Materials:
             raise Stale(f"The material {row.code}", kept)
         return row
 
-    def _check_free(self, code: str, *, but: int | None = None) -> None:
+    def check_free(self, code: str, *, but: int | None = None) -> None:
+        """Check that no other material has a code. Raises: Invalid at "code". but: the row that may have it."""
         taken = self._session.scalars(
             select(MaterialRow.id).where(MaterialRow.code == code)
         ).one_or_none()

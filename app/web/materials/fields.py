@@ -4,13 +4,15 @@ One more field is one more line of FIELDS. What a select may be told in a file s
 words on the form, and what else the trade says for the same.
 """
 
+import re
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, cached_property
 from typing import Any
 
-from app.forms.reader import Reader
+from app.forms.in_other_marks import in_grams, marked, told_mass
+from app.forms.reader import Reader, number_text, read_number
 from app.forms.table import (
     ABOVE_ZERO,
     LENGTH,
@@ -22,6 +24,7 @@ from app.forms.table import (
     Field,
     FieldKind,
     Form,
+    FormContext,
     Options,
     Rows,
     Typed,
@@ -33,9 +36,10 @@ from app.forms.table import (
     text_of,
     whole,
 )
+from app.framing.mass import WeightOf
 from app.framing.notices.weight import DENSITIES
-from app.lengths import Example, Examples, Size, inches, mm
-from app.money import TaxRate, show_percent
+from app.lengths import Example, Examples, Size, Unit, inches, mm
+from app.money import Money, TaxRate, show_percent
 from app.orders import Shop
 from app.pricing import (
     CHARGES,
@@ -50,6 +54,8 @@ from app.pricing import (
     Trait,
     cost_bases,
 )
+from app.pricing.measure import SQUARE_FOOT_M2, Measure
+from app.pricing.wording import short_quantity
 from app.web.kit import stating
 from app.web.kit.fields import OfShop
 from app.web.kit.stating import Stated
@@ -421,6 +427,38 @@ def _rates(known: MaterialTyped) -> Options:
 
 
 _MEASURE = otherwise(ABOVE_ZERO, mm(1))
+_AMOUNT = replace(MONEY, read=lambda read, path, _: read.money(path, Money.zero(read.currency)))
+"""An amount whose blank is refused by its own sentence."""
+
+_SQUARE_FEET = re.compile(r"(.+?)\s*(?:sq\.?\s*ft\.?|ft²|ft2)", re.IGNORECASE)
+
+
+def _area(read: Reader, path: str, _usual: object) -> Fraction:
+    """Read an area in m², or with its mark in sq ft: "0.1", "1.5 sq ft". It is none where it is blank."""
+    match = _SQUARE_FEET.fullmatch(read.raw(path))
+    if match is None:
+        return read.number(path, "minimum area")
+    read.used.add(path)
+    feet = read.take(lambda: read_number(match[1], "minimum area", path=path))
+    return Fraction(0) if feet is None else feet * SQUARE_FOOT_M2
+
+
+def _area_text(area: Fraction, known: FormContext) -> str:
+    """Write an area so that it reads back exactly: in sq ft where it was typed so, else in m²."""
+    feet = number_text(area / SQUARE_FOOT_M2)
+    ends = Fraction(feet) == area / SQUARE_FOOT_M2 and "/" not in feet
+    return f"{feet} sq ft" if area and ends else number_text(area)
+
+
+def _area_told(text: str, known: FormContext) -> str | None:
+    read = Reader({"area": text}, known.unit, known.currency)
+    area = _area(read, "area", None)
+    if known.unit is not Unit.IN or read.faults or not area or _SQUARE_FEET.fullmatch(text.strip()):
+        return None
+    return short_quantity(area / SQUARE_FOOT_M2, Measure.SQUARE_FOOT)
+
+
+_AREA = FieldKind[Fraction](control="number", read=_area, text=_area_text, told=_area_told)
 
 BANDS = Rows[MaterialTyped](
     "charge.bands",
@@ -454,7 +492,15 @@ FIELDS: tuple[MaterialField, ...] = (
         prose=True,
     ),
     MaterialField("name", "Name", TEXT, needs=_ALL, prose=True),
-    MaterialField("cost", "Cost", MONEY, needs=_ALL, stated=_costs, rule="P4"),
+    MaterialField(
+        "cost",
+        "Cost",
+        _AMOUNT,
+        needs=_ALL,
+        wish="The cost is empty; type what one costs you, such as 12.50.",
+        stated=_costs,
+        rule="P4",
+    ),
     MaterialField(
         "per",
         "Cost is for",
@@ -500,8 +546,12 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField(
         "charge.minimum_area",
         "Least area charged, m²",
-        _written(otherwise(number("minimum area"), Fraction(0)), _by_area),
-        "Blank for none.",
+        _written(_AREA, _by_area),
+        lambda known: (
+            "Blank for none; 1.5 sq ft is read as well."
+            if known.unit is Unit.IN
+            else "Blank for none."
+        ),
         counts=_by_area,
         rule="P3",
     ),
@@ -541,7 +591,7 @@ FIELDS: tuple[MaterialField, ...] = (
         otherwise(number("markup"), Fraction(1)),
         _markup_hint,
         needs=_ALL,
-        wish="Type what the cost is multiplied by, as 2.5.",
+        wish="The markup factor is empty; type a number, such as 2.5.",
         counts=_sold("markup"),
         head="Markup, cost ×",
     ),
@@ -554,7 +604,13 @@ FIELDS: tuple[MaterialField, ...] = (
         counts=_sold("table"),
     ),
     MaterialField(
-        "selling.price", "Sell price", MONEY, needs=_ALL, stated=_prices, counts=_sold("price")
+        "selling.price",
+        "Sell price",
+        _AMOUNT,
+        needs=_ALL,
+        wish="The sell price is empty; type what one sells for, such as 12.50.",
+        stated=_prices,
+        counts=_sold("price"),
     ),
     MaterialField(
         "tax", "Tax", otherwise(text_of(24, "select"), "standard"), options=_rates, rule="M2"
@@ -600,7 +656,7 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField(
         "profile.grams_per_metre",
         "Weight, g a metre",
-        otherwise(whole("weight in g a metre", high=50_000), 0),
+        in_grams(otherwise(whole("weight in g a metre", high=50_000), 0), WeightOf.METRE),
         "For the weight of the piece; blank where you do not know.",
         beside=True,
         part="section",
@@ -655,7 +711,7 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField(
         "frame.grams",
         "Weight of one, g",
-        otherwise(whole("weight in g", high=100_000), 0),
+        in_grams(otherwise(whole("weight in g", high=100_000), 0), WeightOf.ONE),
         "Blank where you do not know.",
         beside=True,
         part="frame",
@@ -694,7 +750,7 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField(
         "sheet.grams_per_m2",
         "Weight, g a m²",
-        optional(whole("weight in g a m²", high=200_000)),
+        in_grams(optional(whole("weight in g a m²", high=200_000)), WeightOf.SQUARE_METRE),
         "Blank to work it out from what it is made of.",
         beside=True,
         part="sheet",
@@ -727,7 +783,7 @@ FIELDS: tuple[MaterialField, ...] = (
     MaterialField(
         "hanging.load",
         "Working load of one",
-        MASS,
+        marked(MASS, told_mass),
         "As its maker gives it: 15 kg, 33 lb. Blank where you do not know.",
         of=lambda material: material.hanging and material.hanging.load_kg,
         beside=True,

@@ -14,7 +14,7 @@ from app.forms.reader import Reader
 from app.forms.table import Typed, value_of, values_in
 from app.framing.notices.weight import DENSITIES
 from app.framing.notices.weight import grams_per_m2 as weight_of
-from app.lengths import Size, mm
+from app.lengths import Size, Unit, mm
 from app.money import Money
 from app.orders import Shop
 from app.pricing import (
@@ -22,6 +22,7 @@ from app.pricing import (
     Bears,
     Charge,
     ChargeBy,
+    CostPer,
     FrameStock,
     HangingPart,
     Kind,
@@ -164,6 +165,15 @@ def typed_of(material: Material, shop: Shop) -> dict[str, str]:
     return {path: typed.get(path, "") for path in MATERIAL_FIELDS}
 
 
+_IN_FEET = {CostPer.METRE: CostPer.FOOT, CostPer.SQUARE_METRE: CostPer.SQUARE_FOOT}
+
+
+def usual_basis(kind: Kind, by: ChargeBy, unit: Unit) -> CostPer:
+    """Return what a cost is usually for: of what is bought by length or area a foot or a sq ft in a shop of inches."""
+    usual = cost_bases(kind, by)[0]
+    return _IN_FEET.get(usual, usual) if unit is Unit.IN else usual
+
+
 _USUAL_MATTER = {Kind.MAT: "mat board", Kind.GLAZING: "float glass"}
 """What a sheet is made of unless said otherwise, so that it is not taken to weigh nothing."""
 
@@ -175,7 +185,7 @@ def usual_typed(kind: Kind, shop: Shop) -> dict[str, str]:
     return {
         "kind": kind.value,
         "charge.by": by.value,
-        "per": cost_bases(kind, by)[0].value,
+        "per": usual_basis(kind, by, shop.unit).value,
         "selling": "table" if tables else "markup",
         "selling.table": tables[0].code if tables else "",
         "sheet.matter": _USUAL_MATTER.get(kind, ""),

@@ -171,11 +171,11 @@ def _bears(material: Material, unit: Unit) -> str:
 
 
 def price_of(material: Material, shop: Shop) -> UnitPrice | None:
-    """Return the price of a unit; None for what is priced by size band or cannot be priced today."""
+    """Return the price of a unit of the shop's, a metre or a foot; None for what is priced by size band or cannot be priced today."""
     if material.charge.by is ChargeBy.SIZE_BAND or material.cost.currency != shop.currency:
         return None
     try:
-        return unit_price(material, charged_in(material), shop.rules)
+        return unit_price(material, charged_in(material), shop.rules).read_in(shop.unit)
     except Invalid:
         return None
 

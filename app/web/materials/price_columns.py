@@ -128,14 +128,15 @@ def _names() -> dict[str, Column]:
     """
     named: dict[str, list[Column]] = {}
     for column in COLUMNS:
-        for name in {_head(column.label), _head(column.label.partition(",")[0])}:
+        for name in {column_words(column.label), column_words(column.label.partition(",")[0])}:
             named.setdefault(name, []).append(column)
     only = {name: columns[0] for name, columns in named.items() if len(columns) == 1}
-    own = {_head(column.name): column for column in COLUMNS}
-    return only | {_head(label): own[name] for label, name in _FORMER.items()} | own
+    own = {column_words(column.name): column for column in COLUMNS}
+    return only | {column_words(label): own[name] for label, name in _FORMER.items()} | own
 
 
-def _head(text: str) -> str:
+def column_words(text: str) -> str:
+    """Return a head in plain words, whatever its case: "Face_width" is "face width"."""
     return " ".join(re.sub(r"[._-]", " ", text.casefold()).split())
 
 
@@ -144,12 +145,12 @@ _BY_NAME = _names()
 
 def column_named(head: str) -> Column | None:
     """Return the column that a cell of the first row names, any case: "charge.waste", "Face width"."""
-    return _BY_NAME.get(_head(head))
+    return _BY_NAME.get(column_words(head))
 
 
 def nearest_name(head: str) -> str:
     """Return the name of a column that may have been meant; "" where none is near."""
-    near = get_close_matches(_head(head), _BY_NAME, n=1, cutoff=0.75)
+    near = get_close_matches(column_words(head), _BY_NAME, n=1, cutoff=0.75)
     return _BY_NAME[near[0]].name if near else ""
 
 

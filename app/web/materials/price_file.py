@@ -25,6 +25,7 @@ from app.web.materials.price_columns import (
     COLUMNS,
     Column,
     column_named,
+    column_words,
     kind_meant,
     nearest_name,
 )
@@ -40,11 +41,16 @@ type Book = Mapping[str, Versioned[Material]]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowFault:
-    """What is wrong with one row. row: as a spreadsheet counts, the head being row 1; 0 for the file."""
+    """What is wrong with one row. row: as a spreadsheet counts, the head being row 1; 0 for the file.
+
+    code: that stands in the row, "" for none. column: by the words of the form, with the head of the file where that is
+    another.
+    """
 
     row: int
     column: str
     message: str
+    code: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -190,16 +196,26 @@ class _Rows:
         try:
             return self._arriving(number, cells)
         except Invalid as invalid:
-            self._faults += [self._fault(number, fault) for fault in invalid.faults]
+            code = self._code_in(cells)
+            self._faults += [self._fault(number, fault, code) for fault in invalid.faults]
             return None
 
-    def _fault(self, number: int, fault: Fault) -> RowFault:
-        """Return a fault at its column, called as the file calls it."""
+    def _code_in(self, cells: tuple[str, ...]) -> str:
+        at = next(at for at, (_, column) in enumerate(self._heads) if column is _CODE)
+        code = cells[at].strip() if at < len(cells) else ""
+        return "" if code in CLEARS else code
+
+    def _fault(self, number: int, fault: Fault, code: str) -> RowFault:
+        """Return a fault at its column, called as the form calls it, and as the file does where that is another word."""
         of = (column for column in COLUMNS if fault.path in (column.name, *column.fields))
         near = next(of, None) or next((c for c in COLUMNS if fault.path.startswith(c.name)), None)
         named = {column.name: head for head, column in self._heads if column is not None}
-        name = near.name if near else fault.path
-        return RowFault(row=number, column=named.get(name, name), message=fault.message)
+        if near is None:
+            return RowFault(row=number, column=fault.path, message=fault.message, code=code)
+        head = named.get(near.name, near.name)
+        same = column_words(head) == column_words(near.label)
+        column = near.label if same else f"{near.label} ({head})"
+        return RowFault(row=number, column=column, message=fault.message, code=code)
 
     def _arriving(self, number: int, cells: tuple[str, ...]) -> FileRow:
         given = self._given(cells)

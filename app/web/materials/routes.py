@@ -75,8 +75,17 @@ def add(here: Here, form: TypedForm, live: str = "") -> Response:
         material = read_material(form, here.shop)
         price_book.add(here.store, material, here.act)
     except Invalid as invalid:
-        return _form(here, form, None, invalid.faults)
+        return _form(here, form, None, _with_code(here, form, invalid))
     return see(f"/materials?kind={material.kind}", f"{material.code} is in the price book.")
+
+
+def _with_code(here: RequestContext, form: Typed, invalid: Invalid) -> tuple[Fault, ...]:
+    """Return what is wrong with a new material, and with it that its code is taken, which comes first."""
+    try:
+        price_book.check_free(here.store, form.get("code", "").strip())
+    except Invalid as taken:
+        return tuple(dict.fromkeys((*taken.faults, *invalid.faults)))
+    return invalid.faults
 
 
 @router.get("/start")

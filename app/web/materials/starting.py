@@ -158,12 +158,8 @@ class _Row:
             for path in self.asked
             if f"{self.root}.{path}" in self.typed
         }
-        own = {
-            "name": begins.get("name", start.name),
-            "code": start.code,
-            MARKUP: self.typed.get(MARKUP, ""),
-        }
-        return {**usual, "selling": "markup", **start.fixed, **begins, **own, **asked}
+        own = {"name": start.name, "code": start.code, MARKUP: self.typed.get(MARKUP, "")}
+        return {**usual, "selling": "markup", **start.fixed, **own, **begins, **asked}
 
     @property
     def filled(self) -> bool:
@@ -255,7 +251,7 @@ def start_page(
                 title=kind_word(kind, shop, many=True).capitalize(),
                 rows=tuple(
                     StartRow(
-                        legend=row.start.name or f"Moulding {row.number + 1}",
+                        legend=row.text["name"] if row.start.name else f"Moulding {row.number + 1}",
                         fields=row.fields(faults),
                     )
                     for row in rows

@@ -8,7 +8,7 @@ from markupsafe import Markup
 from app.bench import Cutter, Reads, Scale
 from app.drawings import CUTTER_KEY, cutter_from_above
 from app.forms.table import In
-from app.lengths import Unit
+from app.lengths import Length, Unit, inches, mm, show
 from app.orders import Shop
 from app.web.kit.fields import FormView
 from app.web.kit.listing import Chip
@@ -87,8 +87,8 @@ def cutter_card(number: int, cutter: Cutter) -> CutterCard:
     """Return a cutter with what it can do, in the unit of its scale."""
     say = cutter.say
     facts = [
-        ("longest cut", say(cutter.cut_length)),
-        ("guide up to", say(cutter.guide_reach)),
+        ("longest cut", _in_round(cutter, cutter.cut_length)),
+        ("guide up to", _in_round(cutter, cutter.guide_reach)),
         ("boards up to", say(cutter.deepest_board)),
         *_of_scale(cutter.scale),
         *(fact for scale in cutter.scales[1:] for fact in _of_scale(scale, "second ")),
@@ -100,11 +100,29 @@ def cutter_card(number: int, cutter: Cutter) -> CutterCard:
     if cutter.stops.guide_on_right:
         facts.append(("guide", "to the right of the bar"))
     if cutter.arm_reach is not None:
-        facts.append(("squaring arm up to", say(cutter.arm_reach)))
+        facts.append(("squaring arm up to", _in_round(cutter, cutter.arm_reach)))
     facts += corrections_of(cutter)
     if cutter.cuts_ovals:
         facts.append(("ovals", "yes"))
     return CutterCard(number=number, name=cutter.name, facts=tuple(facts))
+
+
+_ROUND = {Unit.MM: mm(1), Unit.IN: inches("1/8")}
+"""A reach is round where it is whole steps of these. Source: ours."""
+
+
+def _in_round(cutter: Cutter, length: Length) -> str:
+    """Return a reach in the unit of the scale, and beside it as its maker says it, where only that is round: '1193.8 mm
+    (47")'.
+    """
+    own, other = cutter.unit, cutter.unit.other
+
+    def is_round(unit: Unit) -> bool:
+        return (length / _ROUND[unit]).denominator == 1
+
+    if is_round(own) or not is_round(other):
+        return cutter.say(length)
+    return f"{cutter.say(length)} ({show(length, other, mark=True)})"
 
 
 def _of_scale(scale: Scale, which: str = "") -> Iterator[tuple[str, str]]:

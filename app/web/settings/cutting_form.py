@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from app.cutting import Together
+from app.forms.in_other_marks import marked, told_length
 from app.forms.table import LENGTH, SIZE, Field, Form, Options, Typed, choice, values_in, whole
 from app.lengths import Example, Size, inches, mm
 from app.orders import CuttingHabits, Shop
@@ -19,18 +20,20 @@ STAGE_COUNTS: Options = tuple(
 )
 
 
+_LENGTH = marked(LENGTH, told_length)
+
 CUTTING = Form[Shop](
     Field(
         "end_trim",
         "Trim of sticks",
-        LENGTH,
+        _LENGTH,
         "Cut off at each end. Usual: {usual}.",
         like=Example(mm(10), inches("1/2")),
     ),
     Field(
         "keep_length",
         "Keep sticks from",
-        LENGTH,
+        _LENGTH,
         "Shorter ones are waste. Usual: {usual}.",
         like=Example.of(KEEP_LENGTH.__getitem__),
         beside=True,
@@ -39,7 +42,7 @@ CUTTING = Form[Shop](
     Field(
         "sheet_trim",
         "Trim of sheets",
-        LENGTH,
+        _LENGTH,
         "Cut off at each edge. Usual: {usual}.",
         like=Example(mm(5), inches("1/4")),
     ),

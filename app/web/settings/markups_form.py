@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from app.counting import counted
 from app.errors import Invalid
+from app.forms.in_other_marks import marked, told_length
 from app.forms.reader import Reader
 from app.forms.rows import kept_code
 from app.forms.table import (
@@ -28,7 +29,7 @@ from app.lengths import Example, Unit, inches, show
 from app.money import Money, show_money
 from app.orders import Shop
 from app.pricing import MOST_ALIKE, MarkupStep, MarkupTable, NumberBreak, loss_at_saw
-from app.pricing.rules import DEFAULT_KERF, DEFAULT_SAW_LOSS, breaks_out_of_order
+from app.pricing.rules import DEFAULT_KERF, USUAL_SAW_LOSS, breaks_out_of_order
 from app.web.kit import stating
 from app.web.settings.labour_form import CODE
 
@@ -93,10 +94,10 @@ MARKUPS = Form[Shop](
     Field(
         "saw_loss",
         "Length lost with each rail",
-        LENGTH,
+        marked(LENGTH, told_length),
         "Charged with every rail of a frame.",
         usual=lambda shop: shop.saw_loss,
-        like=Example(DEFAULT_SAW_LOSS, inches("3/8")),
+        like=Example.of(USUAL_SAW_LOSS.__getitem__),
     ),
     Field(
         "kerf",

@@ -7,6 +7,7 @@ from typing import Any
 
 from app.days import DayOrder
 from app.errors import quoted
+from app.forms.in_other_marks import marked, told_length
 from app.forms.reader import Reader, length_text
 from app.forms.table import (
     LENGTH,
@@ -29,6 +30,9 @@ from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Length, Unit, inch
 from app.money import currency
 from app.orders import Allowances, MatWord, Paper, Promise, Shop
 from app.orders.change_of_currency import shop_in
+from app.orders.shop import USUAL_KEEP
+from app.orders.weight_rules import WeightRules
+from app.pricing.rules import USUAL_SAW_LOSS
 from app.web.settings.open_days_form import OPEN_DAYS, OfShopToday, open_days_of
 
 MOST_PEOPLE = 12
@@ -122,8 +126,8 @@ IDENTITY = Form[Shop](
 def read_identity(typed: Typed, shop: Shop) -> Shop:
     """Return the shop with the name, unit, currency and so on of a form.
 
-    With another unit the shop takes that unit's cutting step, and its usual allowances where it had the
-    usual ones; with another currency every figure stays as far as the currency's decimals allow.
+    With another unit the shop takes that unit's cutting step, and its usual allowances, loss at the saw, keep size
+    and rules of weight where it had the usual ones; with another currency every figure stays as far as the currency's decimals allow.
 
     Raises: Invalid with every fault.
     """
@@ -146,7 +150,15 @@ def _in_unit(shop: Shop, unit: Unit) -> Shop:
         unit=unit,
         step=DEFAULT_STEP[unit],
         allowances=Allowances.usual(unit) if usual else shop.allowances,
+        saw_loss=_moved(shop.saw_loss, USUAL_SAW_LOSS.__getitem__, shop.unit, unit),
+        keep=_moved(shop.keep, USUAL_KEEP.__getitem__, shop.unit, unit),
+        weights=_moved(shop.weights, WeightRules.usual, shop.unit, unit),
     )
+
+
+def _moved[T](value: T, usual: Callable[[Unit], T], before: Unit, after: Unit) -> T:
+    """Return the usual value of the new unit where the shop has that of the old one, else its own."""
+    return usual(after) if value == usual(before) else value
 
 
 def _step(read: Reader, path: str, usual: Length) -> Length:
@@ -169,11 +181,14 @@ def _usual(unit: Unit) -> Callable[[str], Any]:
     return lambda name: handbook(name) if own(name) is None else own(name)
 
 
+_LENGTH = marked(LENGTH, told_length)
+
+
 def _length(
     name: str,
     label: str,
     hint: str,
-    kind: FieldKind[Any] = LENGTH,
+    kind: FieldKind[Any] = _LENGTH,
     *,
     like: Example | None = None,
     beside: bool = False,
@@ -186,7 +201,7 @@ def _length(
     return Field(name, label, kind, f"{hint} Usual: {{usual}}.", like=like, beside=beside)
 
 
-_LIMIT = optional(LENGTH)
+_LIMIT = optional(_LENGTH)
 """Below which a notice is given; blank follows the unit."""
 
 _TRIM = Example(mm(1), inches("1/32"))

@@ -36,14 +36,14 @@ RATE = Form[Shop](
     Field("code", "Code", CODE),
     Field(
         "name",
-        "Tax name",
+        "Name",
         text_of(40),
         needed=True,
         wish="Name the rate, as it stands on a quote",
     ),
     Field(
         "percent",
-        "Rate, %",
+        "Percent",
         PERCENT,
         usual=Fraction(0),
         needed=True,
@@ -61,7 +61,7 @@ TAX = Form[Shop](
         choice(TaxRounding, ROUNDINGS, "radios"),
         usual=TaxRounding.BY_DOCUMENT,
     ),
-    repeats=(Rows("rates", "Rate", RATE, label="Rates"),),
+    repeats=(Rows("rates", "Tax rate", RATE, label="Rates"),),
 )
 
 

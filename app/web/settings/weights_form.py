@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 from typing import Any
 
+from app.forms.in_other_marks import in_grams, marked, told_length, told_mass
 from app.forms.reader import Reader, number_text
 from app.forms.table import (
     LENGTH,
@@ -17,6 +18,7 @@ from app.forms.table import (
     values_in,
     whole,
 )
+from app.framing.mass import WeightOf
 from app.framing.notices.artwork_weight import HEAVIEST, ArtworkFigures, Support
 from app.framing.notices.weight import HangingRules
 from app.orders import ArtworkKind, Shop
@@ -44,8 +46,12 @@ _SHARE = replace(
 )
 """A share as people say it: "1/3", "1/10"; a factor as "4" or "2.5"."""
 
-_FIGURE = whole("figure", 1, HEAVIEST)
-_FIXINGS = whole("weight in g", high=MOST_FIXINGS_GRAMS)
+_LENGTH, _MASS = marked(LENGTH, told_length), marked(MASS, told_mass)
+_BY_AREA, _BY_LENGTH, _BY_ROOM = (
+    in_grams(whole("figure", 1, HEAVIEST), of)
+    for of in (WeightOf.SQUARE_METRE, WeightOf.METRE, WeightOf.CUBIC_METRE)
+)
+_FIXINGS = in_grams(whole("weight in g", high=MOST_FIXINGS_GRAMS), WeightOf.ONE)
 
 
 def _rule(
@@ -90,18 +96,18 @@ def _kinds() -> Iterator[Field[Shop]]:
 
 def _figures() -> Iterator[Field[Shop]]:
     figures: tuple[tuple[str, str, str, FieldKind[Any]], ...] = (
-        ("paper", "Paper, g a m²", MEMORY, _FIGURE),
-        ("board", "Paper or photograph on board, g a m²", MEMORY, _FIGURE),
-        ("textile", "Cloth, g a m²", MEMORY, _FIGURE),
-        ("canvas", "Canvas, g a m²", MEMORY, _FIGURE),
-        ("bar", "Bar of a stretcher, g a metre", MEMORY, _FIGURE),
-        ("cross_bar_over", "A cross bar for sides over", COMMON, LENGTH),
-        ("hardboard", "Hardboard, kg a m³", MEMORY, _FIGURE),
-        ("mdf", "MDF, kg a m³", "public data, 600 to 800", _FIGURE),
-        ("wood", "Wood, kg a m³", MEMORY, _FIGURE),
-        ("acrylic", "Acrylic, kg a m³", "public data on cast sheet", _FIGURE),
-        ("glass", "Glass, kg a m³", "EN 572-1, as quoted publicly", _FIGURE),
-        ("aluminium", "Aluminium composite, kg a m³", MEMORY, _FIGURE),
+        ("paper", "Paper, g a m²", MEMORY, _BY_AREA),
+        ("board", "Paper or photograph on board, g a m²", MEMORY, _BY_AREA),
+        ("textile", "Cloth, g a m²", MEMORY, _BY_AREA),
+        ("canvas", "Canvas, g a m²", MEMORY, _BY_AREA),
+        ("bar", "Bar of a stretcher, g a metre", MEMORY, _BY_LENGTH),
+        ("cross_bar_over", "A cross bar for sides over", COMMON, _LENGTH),
+        ("hardboard", "Hardboard, kg a m³", MEMORY, _BY_ROOM),
+        ("mdf", "MDF, kg a m³", "public data, 600 to 800", _BY_ROOM),
+        ("wood", "Wood, kg a m³", MEMORY, _BY_ROOM),
+        ("acrylic", "Acrylic, kg a m³", "public data on cast sheet", _BY_ROOM),
+        ("glass", "Glass, kg a m³", "EN 572-1, as quoted publicly", _BY_ROOM),
+        ("aluminium", "Aluminium composite, kg a m³", MEMORY, _BY_ROOM),
         ("fixings_grams", "Points, tape and hanging parts, g", MEMORY, _FIXINGS),
     )
     for place, (path, label, source, kind) in enumerate(figures):
@@ -116,17 +122,17 @@ WEIGHTS = Form[Shop](
         _SHARE,
     ),
     _rule(
-        "competent_person_above_kg", "Ask for a competent person above", COMMON, MASS, beside=True
+        "competent_person_above_kg", "Ask for a competent person above", COMMON, _MASS, beside=True
     ),
-    _rule("no_wire_above_kg", "No wire above a weight of", COMMON, MASS),
-    _rule("no_wire_above_width", "No wire above a width of", COMMON, LENGTH, beside=True),
+    _rule("no_wire_above_kg", "No wire above a weight of", COMMON, _MASS),
+    _rule("no_wire_above_width", "No wire above a width of", COMMON, _LENGTH, beside=True),
     _rule(
         "fixings_down",
         "Fixings sit down the side, share of the height",
         f"{COMMON}, 1/4 to 1/3; also 1/5",
         _SHARE,
     ),
-    _rule("wire_below_top", "The wire ends below the top edge", COMMON, LENGTH, beside=True),
+    _rule("wire_below_top", "The wire ends below the top edge", COMMON, _LENGTH, beside=True),
     _rule(
         "least_drop",
         "Least drop of the wire, as a share of the distance between rings",
@@ -137,13 +143,13 @@ WEIGHTS = Form[Shop](
         "wire_wound",
         "Wire wound at each end",
         f"{COMMON}, 50 to 130 mm",
-        LENGTH,
+        _LENGTH,
         beside=True,
     ),
-    _rule("lift_above_kg", "Two people lift above", MEMORY, MASS),
+    _rule("lift_above_kg", "Two people lift above", MEMORY, _MASS),
     *_figures(),
     *_kinds(),
-    usual=lambda _shop: values_in(*values_of(WeightRules())),
+    usual=lambda shop: values_in(*values_of(WeightRules.usual(shop.unit))),
 )
 
 
