@@ -5,10 +5,11 @@ from dataclasses import replace
 import pytest
 
 from app.bench import Cutter, PinRow, Reads, Scale, Stroke, usual_cutter
-from app.lengths import Unit, inches, mm
+from app.lengths import Length, Unit, inches, mm
 from app.orders import Shop
 from app.services import shop as shops
 from app.storage import Store
+from app.web.settings.cutters_page import cutter_card
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_bench_page_steps import settings
 from tests.web.test_limits_at_the_counter import with_cutters
@@ -438,3 +439,17 @@ def test_a_cutter_changed_in_the_meantime_is_compared_once_more(
     assert shop_of(stocked).cutters == (other,)
     counter.go(TEST, _keeping(answer))
     assert shop_of(stocked).cutter.guide_correction == mm("1.5")
+
+
+@pytest.mark.parametrize(
+    ("length", "unit", "said"),
+    [
+        (inches(47), Unit.MM, '1193.8 mm (47")'),  # 47 × 25.4 = 1193.8
+        (inches(32), Unit.MM, '812.8 mm (32")'),  # 32 × 25.4 = 812.8
+        (mm(1500), Unit.MM, "1500 mm"),
+        (inches("481/8"), Unit.IN, '60 1/8"'),
+    ],
+)
+def test_a_reach_is_said_as_its_maker_says_it(length: Length, unit: Unit, said: str) -> None:
+    cutter = replace(usual_cutter(unit), cut_length=length)
+    assert dict(cutter_card(1, cutter).facts)["longest cut"] == said

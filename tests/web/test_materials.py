@@ -146,6 +146,16 @@ def test_a_code_that_is_taken_is_refused_in_any_case(page: TestClient) -> None:
 
 
 @pytest.mark.usefixtures("book")
+def test_a_taken_code_is_told_with_what_is_still_empty_in_one_wording(page: TestClient) -> None:
+    typed = {"kind": "moulding", "code": "w25", "name": "Walnut", "per": "stick", "action": "save"}
+    errors = Page(page.post("/materials/new", data=typed).text).errors
+    assert "is taken" in errors["code"]
+    assert errors["cost"].startswith("The cost is empty; type ")
+    assert errors["profile-face"].startswith("The face width is empty; type ")
+    assert errors["selling-markup"].startswith("The markup factor is empty; type ")
+
+
+@pytest.mark.usefixtures("book")
 def test_a_copy_begins_with_everything_but_the_code(page: TestClient) -> None:
     values = Page(page.get("/materials/new?copy=W25").text).values
     assert values["code"] == ""

@@ -85,14 +85,23 @@ def test_a_text_that_is_only_a_dash_goes_out_and_comes_back(page: TestClient, bo
 @pytest.mark.parametrize(
     ("row", "sentence"),
     [
-        ("BA20,-,,", "Row 2, cost: Nothing was typed."),
-        ("BA20,,-,", "Row 2, per: A dash empties a field, but “Cost is for” is a choice"),
-        ("BA20,,,-", "Row 2, active: A dash empties a field, but “Offered in quotes” is a choice"),
-        ("BA20,,gross,", "Row 2, per: “gross” is no choice for “Cost is for”; one of a stick, a"),
-        ("-,5,,", "Row 2, code: The code is empty"),
-        ("NEW,5,,", "Row 2, kind: “NEW” is not in the price book; say of what kind it is"),
-        ("BA20,5,,,,7", "Row 2: The row goes on beyond the last column: “7”."),
-        ("BA20,12,50,,", "Row 2, per: “50” is no choice"),
+        ("BA20,-,,", "Row 2, BA20, Cost: The cost is empty; type what one costs you"),
+        (
+            "BA20,,-,",
+            "Row 2, BA20, Cost is for (per): A dash empties a field, but “Cost is for” is a choice",
+        ),
+        (
+            "BA20,,,-",
+            "Row 2, BA20, Offered in quotes (active): A dash empties a field, but “Offered in quotes” is a choice",
+        ),
+        (
+            "BA20,,gross,",
+            "Row 2, BA20, Cost is for (per): “gross” is no choice for “Cost is for”; one of a stick, a",
+        ),
+        ("-,5,,", "Row 2, Code: The code is empty"),
+        ("NEW,5,,", "Row 2, NEW, Kind: “NEW” is not in the price book; say of what kind it is"),
+        ("BA20,5,,,,7", "Row 2, BA20: The row goes on beyond the last column: “7”."),
+        ("BA20,12,50,,", "Row 2, BA20, Cost is for (per): “50” is no choice"),
     ],
 )
 def test_what_cannot_be_read_is_said_by_row_and_column(
@@ -106,7 +115,7 @@ def test_what_cannot_be_read_is_said_by_row_and_column(
 
 def test_rows_are_counted_as_a_spreadsheet_does(page: TestClient, book: Store) -> None:
     shown = look(page, 'code,notes\nBA20,"one\ntwo"\n\n,,\nOL30,x\nG2,y,z\n', 422)
-    assert "Row 6: The row goes on beyond" in shown.text
+    assert "Row 6, G2: The row goes on beyond" in shown.text
 
 
 TEXT = "code{0}name{0}cost{0}charge.waste\nBA20{0}Frêne noir{0}16{1}25{0}12{1}5\n"
@@ -203,7 +212,7 @@ def test_what_is_new_is_on_sale_and_needs_what_its_form_needs(
     head = "code,kind,name,cost,selling.markup,profile.face,profile.rebate_depth,profile.stick"
     row = "P15,moulding,Pine,9.00,3,15,10,3000"
     shown = look(page, f"{head}\n{row}\n", 422).text
-    assert 'Row 2, profile.lip: The lip is empty; type a length, such as 6 mm or 1/4"' in shown
+    assert 'Row 2, P15, Lip: The lip is empty; type a length, such as 6 mm or 1/4"' in shown
     seen = bring(page, f"{head},Lip\n{row},5\n").text
     assert "Offered in quotes yes" in seen
     assert "Cost is for a stick" in seen
@@ -229,7 +238,7 @@ def test_the_way_of_selling_follows_the_one_price_that_is_given(
     assert "Markup, cost × 2.84 → blank" in seen
     assert price_book.get(book, "BA20").value.selling == Selling(price=euro("12.00"))
     both = "code,selling.price,selling.markup\nBA20,12.00,3\n"
-    assert "Row 2, selling: Several are given: markup, price" in look(page, both, 422).text
+    assert "Row 2, BA20, Sells by: Several are given: markup, price" in look(page, both, 422).text
 
 
 def test_only_figures_have_decimal_commas(page: TestClient, book: Store) -> None:
@@ -324,7 +333,7 @@ def test_a_former_code_means_the_material_that_bore_it(page: TestClient, book: S
     assert "BA21 Black ash" in seen
     assert price_book.get(book, "BA21").value.cost == euro("16.20")
     twice = look(page, "code,cost\nBA20,1\nBA21,2\n", 422).text
-    assert "Row 3, code: The code “BA21” stands in the file twice, first in row 2." in twice
+    assert "Row 3, BA21, Code: The code “BA21” stands in the file twice, first in row 2." in twice
 
 
 def test_the_page_says_how_a_field_is_left_and_how_it_is_emptied(page: TestClient) -> None:

@@ -94,7 +94,7 @@ def test_a_quote_can_be_made_of_nothing_else(empty: Counter) -> None:
     ("changes", "field", "sentence"),
     [
         ({"profile__lip": ""}, "materials.0.profile.lip", "lip"),
-        ({"cost": ""}, "materials.0.cost", "Nothing was typed"),
+        ({"cost": ""}, "materials.0.cost", "The cost is empty"),
         ({"code": "OAK 20"}, "materials.0.code", "OAK 20"),
         ({"profile__face": "wide"}, "materials.0.profile.face", "wide"),
     ],

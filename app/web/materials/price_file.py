@@ -212,7 +212,7 @@ class _Rows:
         named = {column.name: head for head, column in self._heads if column is not None}
         if near is None:
             return RowFault(row=number, column=fault.path, message=fault.message, code=code)
-        head = named.get(near.name, near.name)
+        head = named.get(near.name, near.label)
         same = column_words(head) == column_words(near.label)
         column = near.label if same else f"{near.label} ({head})"
         return RowFault(row=number, column=column, message=fault.message, code=code)
