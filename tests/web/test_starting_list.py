@@ -140,3 +140,16 @@ def test_a_shop_in_inches_begins_with_sizes_in_inches(inches: Counter) -> None:
     fields = inches.get("/materials/start").fields.values()
     assert "48 x 36" in fields
     assert "120" in fields
+
+
+def test_in_inches_wire_is_by_the_foot_and_a_least_area_is_told_in_square_feet(
+    inches: Counter, bare: Store
+) -> None:
+    """0.2405 m² / 0.09290304 = 2.5887 sq ft."""
+    page = inches.go("/materials/start", filled(inches, GLASS="14.00", WIRE="0.15"))
+    assert "2 materials added to the price book." in page.main
+    book = {each.code: each for each in price_book.listed(bare)}
+    assert (book["WIRE"].name, book["WIRE"].per) == ("Picture wire, a foot", CostPer.FOOT)
+    form = inches.get("/materials/GLASS/edit").fields
+    seen = inches.post("/materials/GLASS/edit?live=1", form | {"charge.minimum_area": "0.2405"})
+    assert "2.59 sq ft" in seen.text
