@@ -70,6 +70,7 @@ def test_an_order_wanders_from_list_to_list(counter: Counter, stocked: Store) ->
     assert listed(desk, "Work by due date") == (0, [])
     assert listed_at(counter, "/orders?due=week") == []
     assert listed(desk, "To collect") == (1, ["Amber Quill"])
+    assert desk.links("desk")["Amber Quill 2026-0001"] == order, "several of one customer differ"
     assert "owes 53.51" in words(card(desk, "To collect"))
     assert "EUR, 1 order" in desk.words("tally")
     owing = counter.get("/orders?owing=1&sort=owed").main

@@ -198,3 +198,13 @@ def test_an_empty_list_says_how_to_begin(counter: Counter) -> None:
     page = counter.get("/orders")
     assert "An order begins as a quote." in page.main
     assert "/quotes/new" in page.links().values()
+
+
+def test_of_one_day_the_highest_number_stands_first(counter: Counter, stocked: Store) -> None:
+    """The second quote is ordered before the first, which gets the higher number."""
+    first, second = add(stocked, "Amber Quill"), add(stocked, "Bo Reed")
+    do(counter, second, "take")
+    do(counter, first, "take")
+    rows = [words(row[0]) for row in counter.get("/orders").one(tag="tbody").iter("tr")]
+    assert rows == ["2026-0002", "2026-0001"]
+    assert names(counter.get("/orders")) == ["Amber Quill", "Bo Reed"]

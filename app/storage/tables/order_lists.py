@@ -188,10 +188,7 @@ class OrderLists:
         if wanted.text.strip() and beginnings(wanted.text) is None:
             return ListPage.of((), 0, page)
         ids = self._session.scalars(page_of_ids(wanted, sort, page)).all()
-        rows = self.summaries(ids)
-        if sort is OrderSort.NEWEST:
-            rows = tuple(sorted(rows, key=_newest, reverse=True))
-        return ListPage.of(rows, self.count(wanted), page)
+        return ListPage.of(self.summaries(ids), self.count(wanted), page)
 
     def count(self, wanted: OrderFilter = ANY_ORDER) -> int:
         """Return how many orders fit the filter."""
@@ -282,11 +279,6 @@ class OrderLists:
             if Stage(stage) not in LEFT_THE_WAY:
                 counting.setdefault(order_id, []).append((shown, place))
         return everything | counting
-
-
-def _newest(order: OrderSummary) -> tuple[date, int, str]:
-    """Return the key of a page with the newest first: of one day the highest number, whatever was written down first."""
-    return order.quoted_on, len(order.number), order.number
 
 
 def _deleted_of(

@@ -9,7 +9,7 @@ NEXT_ACT: dict[Stage, str] = {
     Stage.CUT: "Mark cut",
     Stage.FRAMED: "Mark finished",
     Stage.COLLECTED: "Hand over",
-    Stage.DECLINED: "Mark as declined",
+    Stage.DECLINED: "Mark this piece declined",
     Stage.CANCELLED: "Cancel this piece",
     Stage.QUOTED: "Quote it again",
 }

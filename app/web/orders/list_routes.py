@@ -1,11 +1,14 @@
 """Routes of the lists of quotes and of orders."""
 
+from collections.abc import Iterable
+
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
 from app.orders import Stage
 from app.orders.totals import offered
 from app.services import orders
+from app.storage import OrderSort, OrderSummary
 from app.web.kit.context import Here, RequestContext
 from app.web.kit.listing import search_field
 from app.web.kit.templating import render
@@ -26,6 +29,17 @@ def list_quotes(here: Here) -> HTMLResponse:
     return _listing(here, "Quotes", page_of.QuoteQuery, quotes=True)
 
 
+def _newest_first(rows: Iterable[OrderSummary]) -> tuple[OrderSummary, ...]:
+    """Return a page with the newest first: of one day the highest number, whichever was quoted first."""
+    return tuple(
+        sorted(
+            rows,
+            key=lambda each: (each.quoted_on, len(each.number), each.number),
+            reverse=True,
+        )
+    )
+
+
 def _listing(
     here: RequestContext, heading: str, kind: type[page_of.OrderQuery], *, quotes: bool
 ) -> HTMLResponse:
@@ -44,7 +58,7 @@ def _listing(
         },
         listing=wanted.listing(
             listed,
-            listed.rows,
+            _newest_first(listed.rows) if wanted.sort is OrderSort.NEWEST else listed.rows,
             fields=(search_field(wanted.text, "Number, customer, title, place"),),
             chips=tuple(wanted.chips()),
         ),
