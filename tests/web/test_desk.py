@@ -12,7 +12,7 @@ from app.web.desk.page import due_words
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown, words
-from tests.web.test_orders import do
+from tests.web.test_orders import came_due, do
 
 ACT = Stamp(who="Ilse", now=NOW)
 
@@ -141,8 +141,8 @@ def test_work_stands_by_its_day_and_each_order_once(counter: Counter, stocked: S
     desk = counter.get("/")
     assert listed(desk, "Work by due date") == (3, ["Sooner", "Later", "Undated"])
     lines = [words(line) for line in card(desk, "Work by due date").iter("li")]
-    assert lines[0] == "tomorrow Sooner Harbour 2026-0003 Drawer 3 cut"
-    assert lines[1] == "Thu 3 Dec Later Harbour 2026-0001 Drawer 3 ordered"
+    assert lines[0] == "tomorrow Sooner 2026-0003 Harbour 2026-0003 Drawer 3 cut"
+    assert lines[1] == "Thu 3 Dec Later 2026-0001 Harbour 2026-0001 Drawer 3 ordered"
     assert lines[2] == "no date Undated Harbour 2026-0002 Drawer 3 ordered"
 
 
@@ -205,7 +205,9 @@ def test_the_stages_are_counted_and_lead_to_their_lists(counter: Counter, stocke
 
 def test_the_list_behind_a_number_holds_what_it_counts(counter: Counter, stocked: Store) -> None:
     for name in ("One", "Two", "Three"):
-        do(counter, quote(stocked, name), "take", due="2026-11-24")
+        order = quote(stocked, name)
+        do(counter, order, "take")
+        came_due(stocked, order, date(2026, 11, 24))
     quote(stocked, "Four")
     desk = counter.get("/")
     heads = [head for each in desk.each("card") if (head := each.find("h2")) is not None]

@@ -1,6 +1,7 @@
 """The lists of quotes and orders: filters, search, sorting and pages, all in the address."""
 
 from collections.abc import Iterator
+from datetime import date
 
 import pytest
 
@@ -10,7 +11,7 @@ from app.storage import DATABASE_NAME, NewPiece, Stamp, Store
 from tests.builders.worked import BOOK, SHOP, TYPED
 from tests.web.conftest import NOW, browser_on
 from tests.web.shown import Counter, Shown, words
-from tests.web.test_orders import do
+from tests.web.test_orders import came_due, do
 
 ACT = Stamp(who="Ilse", now=NOW)
 
@@ -65,12 +66,15 @@ def filled(store: Store, counter: Counter) -> Counter:
     add(store, "Quoted")
     do(counter, add(store, "Declined"), "stage", stage="declined")
     do(counter, add(store, "Owing", "Dunes"), "take", deposit="", due="2026-11-30")
-    do(counter, add(store, "Late", "Müller's mill"), "take", deposit="103.51", due="2026-11-20")
+    late = add(store, "Late", "Müller's mill")
+    do(counter, late, "take", deposit="103.51")
+    came_due(store, late, date(2026, 11, 20))
     cut = add(store, "Cut", "Harbour", "Drawer 7")
     do(counter, cut, "take", deposit="103.51", due="2027-01-10")
     do(counter, cut, "pieces/1/stage", stage="cut")
     framed = add(store, "Framed")
-    do(counter, framed, "take", deposit="103.51", due="2026-11-01")
+    do(counter, framed, "take", deposit="103.51")
+    came_due(store, framed, date(2026, 11, 1))
     do(counter, framed, "pieces/1/stage", stage="cut")
     do(counter, framed, "pieces/1/stage", stage="framed")
     return counter

@@ -1,8 +1,12 @@
 """The page of an order: taken, moved on and back, paid, corrected, and what two tabs do to it."""
 
+from dataclasses import replace
+from datetime import date
+
 import pytest
 
-from app.services import quotes
+from app.services import orders, quotes
+from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import HALF, SHOP, TAX, TO_PAY, TYPED
@@ -44,6 +48,13 @@ def filled(counter: Counter, order: str, act: str, **typed: str) -> dict[str, st
     values = {name.replace("__", "."): value for name, value in typed.items()}
     holding = {name: values[name] for name in ("stage",) if name in values}
     return counter.get(order).form(f"{order}/{act}", **holding) | values
+
+
+def came_due(store: Store, order: str, day: date) -> None:
+    """Set a day that no form takes any more, since it went by meanwhile."""
+    at = OrderAt(id=int(order.rpartition("/")[2]), version=0)
+    at = replace(at, version=orders.get(store, at.id).version)
+    orders.set_due(store, at, day, ACT)
 
 
 def ledger(page: Shown) -> list[tuple[str, str]]:
