@@ -143,7 +143,7 @@ def test_work_stands_by_its_day_and_each_order_once(counter: Counter, stocked: S
     lines = [words(line) for line in card(desk, "Work by due date").iter("li")]
     assert lines[0] == "tomorrow Sooner 2026-0003 Harbour 2026-0003 Drawer 3 cut"
     assert lines[1] == "Thu 3 Dec Later 2026-0001 Harbour 2026-0001 Drawer 3 ordered"
-    assert lines[2] == "no date Undated Harbour 2026-0002 Drawer 3 ordered"
+    assert lines[2] == "no date Undated 2026-0002 Harbour 2026-0002 Drawer 3 ordered"
 
 
 def test_who_waits_longest_for_the_owner_comes_first(
