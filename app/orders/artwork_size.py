@@ -1,8 +1,9 @@
 """How large the artwork of a piece is, in words: its size, or that nobody measured it."""
 
+from collections.abc import Mapping
+
 from app.framing import Presentation, Spec
 from app.lengths import said_in_other, say, show_size, show_size_on_rule
-from app.orders.order import Agreed
 
 
 def artwork_size(spec: Spec, *, mark: bool = True, on_rule: bool = False) -> str:
@@ -18,10 +19,9 @@ def artwork_size(spec: Spec, *, mark: bool = True, on_rule: bool = False) -> str
     return show(spec.artwork, spec.unit, mark=mark)
 
 
-def artwork_as_said(agreed: Agreed) -> str:
-    """Return the same; where it was said in the other unit, with that beside it: "406.4 × 508 mm (16 × 20 in)"."""
-    spec = agreed.spec
+def artwork_as_said(spec: Spec, typed: Mapping[str, str]) -> str:
+    """Return the same; where it was said in the other unit, with that beside it: "406.4 × 508 mm (16 × 20 in)". typed: the piece's fields."""
     size = artwork_size(spec)
-    if not said_in_other(agreed.typed.get("artwork.size", ""), spec.unit):
+    if not said_in_other(typed.get("artwork.size", ""), spec.unit):
         return size
     return f"{size} ({say(spec.artwork, spec.unit.other)})"

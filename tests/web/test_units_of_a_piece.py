@@ -34,6 +34,15 @@ def test_inches_stay_inches_in_a_piece_of_millimetres(shared_counter: Counter) -
     assert "76.2" in page.words(id="borders-left-said")
 
 
+def test_a_doubtful_size_stays_what_it_was_taken_for(shared_counter: Counter) -> None:
+    """L4: 16x20 in a shop of millimetres is taken for inches, and so is a border of 3 beside inches."""
+    typed = {**TYPED, "artwork.size": "16x20", "unit": "in", "unit.read": "mm"}
+    page = shared_counter.post("/quotes?live=1", typed)
+    assert page.fields["artwork.size"] == "16x20 in"
+    beside = {**typed, "artwork.size": '16x20"', "borders.left": "3"}
+    assert shared_counter.post("/quotes?live=1", beside).fields["borders.left"] == "3 in"
+
+
 @pytest.mark.parametrize("before", ["mm", "", "cubits"])
 def test_where_the_unit_stays_or_is_not_told_nothing_is_marked(
     shared_counter: Counter, before: str

@@ -85,7 +85,7 @@ def good_to_know(found: Findings) -> tuple[str, ...]:
 
 def _artwork(piece: Piece, found: Findings) -> Iterator[tuple[str, str]]:
     spec, artwork = piece.agreed.spec, piece.artwork
-    yield "Artwork", f"{artwork.kind.value}, {artwork_as_said(piece.agreed)}"
+    yield "Artwork", f"{artwork.kind.value}, {artwork_as_said(spec, piece.agreed.typed)}"
     several = [
         f"{name} {show_size(size, spec.unit, mark=True)}" for name, size in found.exact.artworks
     ]

@@ -90,7 +90,7 @@ def piece_card(
     return PieceCard(
         number=piece.number,
         title=piece.artwork.title or "Untitled",
-        artwork=f"{piece.artwork.kind.value}, {artwork_as_said(piece.agreed)}",
+        artwork=f"{piece.artwork.kind.value}, {artwork_as_said(piece.agreed.spec, piece.agreed.typed)}",
         made_of=_made_of(piece.agreed.chosen),
         place=piece.artwork.place,
         condition=piece.artwork.condition,

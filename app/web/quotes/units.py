@@ -10,7 +10,7 @@ from typing import Annotated
 from fastapi import Depends
 
 from app.forms.table import LENGTH, SIZE, Typed
-from app.lengths import Unit, mark_bare
+from app.lengths import Unit, doubt_about, doubt_about_border, mark_bare
 from app.orders.quoting.form import PIECE, unit_of
 from app.web.kit.context import OurShop, TypedForm
 
@@ -39,5 +39,15 @@ def _marked(form: Typed, unit: Unit) -> dict[str, str]:
     lengths = (field.path for field in PIECE.fields if field.kind in (LENGTH, SIZE))
     texts = {path: form[path] for path in lengths if path in form}
     return {
-        path: marked for path, text in texts.items() if (marked := mark_bare(text, unit)) != text
+        path: marked
+        for path, text in texts.items()
+        if (marked := _as_taken(path, text, form, unit)) != text
     }
+
+
+def _as_taken(path: str, text: str, form: Typed, unit: Unit) -> str:
+    """Return a text with the unit that it was read in; a doubtful one, about which was asked, with that it was taken for (L4)."""
+    doubt = doubt_about(text, unit=unit)
+    if path.startswith("borders.") and unit is Unit.MM:
+        doubt = doubt_about_border(text, form.get("artwork.size", ""))
+    return doubt.likely if doubt else mark_bare(text, unit)

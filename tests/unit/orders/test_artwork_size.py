@@ -27,4 +27,4 @@ def test_a_size_said_in_inches_stands_beside_that_in_millimetres(typed: str, sai
     _, agreed = agree(
         {**TYPED, "artwork.size": typed}, SHOP, finder(BOOK), today=date(2026, 11, 25)
     )
-    assert artwork_as_said(agreed) == said
+    assert artwork_as_said(agreed.spec, agreed.typed) == said
