@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from app.lengths import mm
 from app.services import plans, stock
@@ -113,6 +113,34 @@ def test_the_round_without_scripts(browser: Browser, plan_shop: Shop, planner: P
         expect(page.locator("#done")).to_have_text("1 of 8 parts cut")
     (plan,) = plans.listed(plan_shop.store).rows
     assert set(standing(plans.get(plan_shop.store, plan.id)).ticked) == {"1/frame-1.top"}
+
+
+def test_a_tick_shows_before_the_app_has_it_and_is_taken_back_where_it_does_not_answer(
+    browser: Browser, plan_shop: Shop
+) -> None:
+    plan_id = planned(plan_shop.store)
+    with visiting(browser, plan_shop, viewport=PHONE) as page:
+        page.goto(f"/plans/{plan_id}?open=3")
+        held: list[Route] = []
+        page.route("**/ticks", lambda route: held.append(route))
+        page.locator(RAIL).click()
+        expect(page.locator(RAIL)).to_have_attribute("aria-checked", "true")
+        expect(page.locator(RAIL)).to_have_attribute("data-pending", "")
+        expect(page.locator("#done")).to_have_text("0 of 8 parts cut")
+        assert not standing(plans.get(plan_shop.store, plan_id)).ticked
+        held.pop().continue_()
+        expect(page.locator("#done")).to_have_text("1 of 8 parts cut")
+        expect(page.locator(RAIL)).to_have_attribute("aria-checked", "true")
+        expect(page.locator("[data-pending]")).to_have_count(0)
+        page.locator("#tick-all-bin-3-1").click()
+        expect(page.locator("#bin-3-1 [role=checkbox][aria-checked=true]")).to_have_count(4)
+        held.pop().continue_()
+        expect(page.locator("#done")).to_have_text("4 of 8 parts cut")
+        page.locator(RAIL).click()
+        expect(page.locator(RAIL)).to_have_attribute("aria-checked", "false")
+        held.pop().abort()
+        expect(page.get_by_text("Not ticked: the app does not answer.")).to_be_visible()
+        expect(page.locator(RAIL)).to_have_attribute("aria-checked", "true")
 
 
 def test_two_phones_tick_the_same_plan(browser: Browser, plan_shop: Shop) -> None:

@@ -187,10 +187,13 @@ def test_a_day_that_cannot_be_read_is_said_and_all_is_shown(
     said = f"“{due}” {why}"
     empty = counter.get(f"/plans/new?due={due}")
     assert said in empty.error("due")
+    assert "All open work is shown" not in empty.main
+    assert not empty.has("error-summary")
     ordered(shop)
     page = counter.get(f"/plans/new?due={due}")
     assert said in page.error("due")
     assert page.error("due").endswith("All open work is shown.")
+    assert page.main.count(said) == 1
     assert "2026-0001/1" in page.main
 
 
@@ -399,6 +402,11 @@ def test_the_list_says_how_far_each_plan_is(counter: Counter, shop: Store) -> No
     page = counter.get("/plans?stage=open")
     assert page.links()["P-2026-0001"] == "/plans/1"
     assert "0 of 5" in page.main
+    row = next(words(each) for each in page.each(tag="tr") if "P-2026-0001" in words(each))
+    assert "Amber Quill" in row
+    assert "Wed 9 Dec 2026" in row
+    assert row.endswith("5 8 0 of 5")  # materials, parts, sticks and sheets cut
+    assert "LIN-20" not in row
     assert "No plan stands there" in counter.get("/plans?stage=dropped").main
 
 
@@ -622,6 +630,15 @@ def test_what_came_in_since_a_plan_was_kept_is_on_the_rack(counter: Counter, sho
     form = page.form(f"{address}/bins/3/1/book")
     counter.go(f"{address}/bins/3/1/book", form)
     assert stock.look(shop, item).kept.on_hand == 0
+
+
+def test_a_plan_is_deleted_from_a_fold_at_its_end(counter: Counter, shop: Store) -> None:
+    ordered(shop)
+    page = counter.get(kept(counter))
+    fold = next(each for each in page.each(tag="details") if "Delete plan" in words(each))
+    assert fold.get("open") is None
+    assert "Delete plan" not in page.words("plan-head")
+    assert "waste, at cost EUR " in page.words("tally")
 
 
 def test_parts_are_ticked_and_the_tick_taken_back(counter: Counter, shop: Store) -> None:
