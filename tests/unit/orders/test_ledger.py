@@ -60,7 +60,7 @@ def test_a_correction_is_the_contrary_of_the_whole_entry_and_names_it():
     ("entry_id", "why"),
     [
         (9, "That entry is not in this order's ledger."),
-        (3, "A correction cannot be corrected; write the payment again instead."),
+        (3, "A correction cannot be corrected; record the payment again instead."),
         (2, "That entry was corrected already."),
     ],
 )
