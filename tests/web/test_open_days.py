@@ -111,7 +111,7 @@ def test_a_promised_day_that_went_by_may_stay(counter: Counter, quote: str, cloc
     do(counter, quote, "take", due="2026-11-26")
     clock.time = NOW + timedelta(days=2)
     page = do(counter, quote, "terms", terms__note="He rang.")
-    assert "Date and note are kept." in page.main
+    assert "Date and note are saved." in page.main
 
 
 @pytest.mark.parametrize(
