@@ -626,7 +626,7 @@ def test_what_came_in_since_a_plan_was_kept_is_on_the_rack(counter: Counter, sho
     item = sticks(shop, 1)
     page = counter.get(address)
     assert "to buy first 4" in page.words("tally")
-    assert "Take: a whole stick of those that came in since" in words(page.one(id="bin-3-1"))
+    assert "Take a whole stick of those that came in since" in words(page.one(id="bin-3-1"))
     form = page.form(f"{address}/bins/3/1/book")
     counter.go(f"{address}/bins/3/1/book", form)
     assert stock.look(shop, item).kept.on_hand == 0
@@ -883,5 +883,5 @@ def test_a_piece_of_which_all_is_cut_says_so_where_its_stage_is_taken(
 def test_a_piece_that_is_only_quoted_says_nothing_of_plans(counter: Counter, shop: Store) -> None:
     order_id = ordered(shop)
     for section in counter.get(f"/orders/{order_id}").each("plan-hint"):
-        assert "no cutting plan" in words(section)
+        assert "Not in a cutting plan yet." in words(section)
     assert counter.get("/plans/new?piece=999").heading == "New cutting plan"
