@@ -20,6 +20,7 @@ from app.orders.open_days import OpenDays
 from app.orders.usual_choices import UsualChoices
 from app.orders.weight_rules import WeightRules
 from app.pricing import DEFAULT_OPERATIONS, MarkupTable, NumberBreak, Operation, PriceRules
+from app.pricing.operations import usual_operations
 from app.pricing.rules import USUAL_SAW_LOSS
 
 
@@ -250,7 +251,9 @@ def usual_shop(name: str, unit: Unit, currency_code: str, tax: Fraction) -> Shop
         currency=money,
         allowances=Allowances.usual(unit),
         step=DEFAULT_STEP[unit],
-        labour=Labour(hourly_rate=Money(36 * 10**money.digits, money)),
+        labour=Labour(
+            hourly_rate=Money(36 * 10**money.digits, money), operations=usual_operations(unit)
+        ),
         paper=Paper.A4 if unit is Unit.MM else Paper.LETTER,
         tax_rates=(
             TaxRate("standard", "Tax", tax),

@@ -4,11 +4,12 @@ Owns operations as values and the table that ships. What a piece asks of the tab
 `labour`. Minutes are for one practised person at the bench.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
 from app.errors import FaultCollector
+from app.lengths import Unit
 from app.pricing.codes import check_code
 
 LONGEST_MINUTES = 24 * 60
@@ -234,3 +235,28 @@ DEFAULT_OPERATIONS: tuple[Operation, ...] = (
 )
 """A table to start from. Source: common practice, no source; a shop times itself and corrects it. Once for all that
 are alike: the guide and its stops, and the stop of the saw."""
+
+
+_TWENTIETHS = 20
+_FOOT_M, _SQUARE_FOOT_M2 = Fraction("0.3048"), Fraction("0.09290304")
+
+
+def usual_operations(unit: Unit) -> tuple[Operation, ...]:
+    """Return the table that ships as round figures of a unit: in inches to a twentieth of a minute a foot or a sq ft.
+
+    Source: ours; 1 ft = 0.3048 m exactly (yard and pound agreement of 1959).
+    """
+    if unit is Unit.MM:
+        return DEFAULT_OPERATIONS
+
+    def rounded(minutes: Fraction, foot: Fraction) -> Fraction:
+        return Fraction(int(minutes * foot * _TWENTIETHS + Fraction(1, 2)), _TWENTIETHS) / foot
+
+    return tuple(
+        replace(
+            each,
+            per_metre=rounded(each.per_metre, _FOOT_M),
+            per_m2=rounded(each.per_m2, _SQUARE_FOOT_M2),
+        )
+        for each in DEFAULT_OPERATIONS
+    )

@@ -123,6 +123,15 @@ def test_minutes_are_typed_a_foot_and_come_back(page: TestClient, store: Store) 
     assert "a metre" not in text
 
 
+def test_the_table_of_work_begins_with_round_minutes(page: TestClient) -> None:
+    shown = form(page, "/settings/work")
+    per_foot = {shown[path] for path in shown if path.endswith(".per_metre")}
+    # 1/2, 1, 3/2 and 2 minutes a metre × 0.3048 are 0.1524, 0.3048, 0.4572, 0.6096; to a twentieth.
+    assert per_foot == {"", "0.15", "0.3", "0.45", "0.6"}
+    # 8 minutes a m² × 0.09290304 are 0.743…
+    assert {shown[path] for path in shown if path.endswith(".per_m2")} == {"", "0.75"}
+
+
 MOULDING = {
     "kind": "moulding", "code": "ASH-20", "name": "Ash 20", "cost": "24.50", "per": "stick",
     "selling": "markup", "selling.markup": "2.5", "profile.face": "3/4", "profile.lip": "1/4",
@@ -170,9 +179,15 @@ def test_what_is_bought_by_length_costs_so_much_a_foot(page: TestClient) -> None
     assert "Cost a foot" in start.text
 
 
-def test_a_shop_that_goes_over_to_inches_takes_their_round_figures(
+def test_a_shop_that_goes_over_to_another_unit_takes_its_round_figures(
     page: TestClient, store: Store
 ) -> None:
     keep(page, "/settings/shop", unit="mm", confirm="1")
     assert shop_of(store).weights == WeightRules()
     assert (shop_of(store).saw_loss, shop_of(store).keep) == (mm("8.5"), Size(mm(150), mm(100)))
+    keep(page, "/settings/shop", unit="in", confirm="1")
+    assert shop_of(store).weights == WeightRules.usual(Unit.IN)
+    assert (shop_of(store).saw_loss, shop_of(store).keep) == (
+        inches("3/8"),
+        Size(inches(6), inches(4)),
+    )
