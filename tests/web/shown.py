@@ -1,5 +1,6 @@
 """What an answer shows, as a person would find it: fields by name, parts by class or id, words."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -8,6 +9,14 @@ from itertools import chain
 from lxml.html import HtmlElement as Element
 from lxml.html import HTMLParser, document_fromstring
 from starlette.testclient import TestClient
+
+_FRACTION = re.compile(r'<span class="fraction">(.*?)</span>')
+"""A fraction is one with what stands beside it, though the page marks it."""
+
+
+def parsed(html: str) -> Element:
+    """The elements of a page, its fractions as plain text."""
+    return document_fromstring(_FRACTION.sub(r"\1", html), HTMLParser(remove_comments=True))
 
 
 def words(element: Element) -> str:
@@ -26,7 +35,7 @@ class Shown:
 
     @cached_property
     def tree(self) -> Element:
-        return document_fromstring(self.text, HTMLParser(remove_comments=True))
+        return parsed(self.text)
 
     def each(self, css_class: str = "", *, tag: str = "", id: str = "") -> Iterator[Element]:
         for element in self.tree.iter():

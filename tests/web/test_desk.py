@@ -104,7 +104,7 @@ def test_unfinished_work_is_overdue_after_its_day(
     desk = counter.get("/")
     assert tally(desk)["overdue"] == "1"
     assert "oldest 1 day" in desk.words("tally")
-    assert "1 day overdue" in words(card(desk, "Work by due date"))
+    assert "1 day late" in words(card(desk, "Work by due date"))
     assert listed(desk, "Work by due date") == (1, ["Amber Quill"])
     assert listed_at(counter, "/orders?due=late&sort=due") == ["2026-0001"]
     assert listed_at(counter, "/orders?due=week") == []
@@ -120,8 +120,8 @@ def test_a_week_ahead_is_seven_days(counter: Counter, stocked: Store) -> None:
 @pytest.mark.parametrize(
     ("due", "said"),
     [
-        (date(2026, 11, 16), "9 days overdue"),
-        (date(2026, 11, 24), "1 day overdue"),
+        (date(2026, 11, 16), "9 days late"),
+        (date(2026, 11, 24), "1 day late"),
         (date(2026, 11, 25), "today"),
         (date(2026, 11, 26), "tomorrow"),
         (date(2026, 12, 3), "Thu 3 Dec"),

@@ -1,9 +1,9 @@
 """Fractions of a page are set as fractions and never broken, wherever they stand."""
 
 import pytest
-from lxml.html import document_fromstring
 
 from app.web.kit.fractions import with_fractions_set
+from tests.web.shown import parsed, words
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -17,7 +17,7 @@ NBSP = "\N{NO-BREAK SPACE}"
         ),
         ("<td>(14 5/8 in)</td>", f'<td>(14{NBSP}<span class="fraction">5/8</span> in)</td>'),
         ("<b>63/64&#34;</b>", '<b><span class="fraction">63/64&#34;</span></b>'),
-        ("<p>±1/16&quot;, so</p>", '<p><span class="fraction">±1/16&quot;,</span> so</p>'),
+        ("<p>±1/16&quot;, so</p>", '<p><span class="fraction">±1/16&quot;</span>, so</p>'),
     ],
 )
 def test_a_fraction_is_marked_and_held_to_its_whole_number(plain: str, printed: str) -> None:
@@ -40,5 +40,7 @@ def test_what_is_typed_into_drawn_or_no_fraction_stays(plain: str) -> None:
 
 def test_what_is_read_of_a_page_is_the_same_words() -> None:
     page = '<main><p>1 part, the largest 371 × 451 mm (14 5/8 × 17 3/4")</p></main>'
-    words = " ".join(" ".join(document_fromstring(with_fractions_set(page)).itertext()).split())
-    assert words == '1 part, the largest 371 × 451 mm (14 5/8 × 17 3/4")'
+    assert (
+        words(parsed(with_fractions_set(page)))
+        == '1 part, the largest 371 × 451 mm (14 5/8 × 17 3/4")'
+    )

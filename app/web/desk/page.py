@@ -138,12 +138,12 @@ def desk_page(
 
 
 def due_words(due: date | None, today: date) -> str:
-    """Say a day as one says it today: "9 days overdue", "today", "tomorrow", "Thu 3 Dec", with its year where that is another."""
+    """Say a day as one says it today: "9 days late", "today", "tomorrow", "Thu 3 Dec", with its year where that is another."""
     if due is None:
         return "no date"
     days = (due - today).days
     if days < 0:
-        return f"{_days(-days)} overdue"
+        return f"{_days(-days)} late"
     if days < 2:
         return ("today", "tomorrow")[days]
     return f"{due:%a} {_short(due, today)}"

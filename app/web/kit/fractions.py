@@ -6,8 +6,8 @@ Sentences, facts and lists are plain text until they are printed; here each prop
 
 import re
 
-_OVER = re.compile(r"/(?P<denominator>2|4|8|16|32|64)(?![\d/])[^\s<>]*")
-_BEFORE = re.compile(r"(?:(?P<after>\d )|[\s>]|^)(?P<start>[\"“(±+−~]?)(?P<numerator>[1-9]\d?)$")
+_OVER = re.compile(r"/(?P<denominator>2|4|8|16|32|64)(?![\d/])(?:\"|&#34;|&quot;)?")
+_BEFORE = re.compile(r"(?:(?P<after>\d )|[\s>]|^)[\"“(]?(?P<start>[±+−~]?)(?P<numerator>[1-9]\d?)$")
 _UNTOUCHED = re.compile(r"<(?:textarea|option|title|text|tspan|desc|code|pre|script|style)\b")
 _NO_BREAK = "\N{NO-BREAK SPACE}"
 
