@@ -415,7 +415,7 @@ def test_what_open_work_wants_is_short_until_it_is_ordered_and_comes(store: Stor
     }
     assert list(found)[-1] == ""
     (sticks,) = what_to_buy(store).suppliers[0].purchases
-    assert sticks.why == "2 sticks wanted by 2 pieces, 0 free on the rack: 2 short."
+    assert sticks.why == "2 sticks wanted by 2 pieces, 0 free on the rack: buy 2."
     stock.set_levels(store, "LIN-20", Levels(reorder_at=2, pack=4), 0)
     order = sent(store, replace(STICKS, quantity=3))
     (more,) = what_to_buy(store).suppliers[0].purchases

@@ -287,7 +287,7 @@ def test_goods_that_are_ordered_are_wanted(shop: Store) -> None:
     (supplier,) = shortages.what_to_buy(shop).suppliers
     (purchase,) = supplier.purchases
     assert (purchase.material.code, purchase.wanted, purchase.quantity) == ("CARD", 25, 5)
-    assert purchase.why == "25 wanted by 1 line, 20 free on the rack: 5 short."
+    assert purchase.why == "25 wanted by 1 line, 20 free on the rack: buy 5."
 
 
 def test_a_customer_is_given_the_lines_too(shop: Store) -> None:

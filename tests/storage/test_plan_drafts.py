@@ -69,7 +69,7 @@ def test_a_draft_is_kept_once(store: Store, making: Making) -> None:
     assert len(making.ended(id).plans) == 5
     plan_id = making.drafts.keep(store, id, ACT)
     assert plans.get(store, plan_id).stage is PlanStage.OPEN
-    with pytest.raises(NotFound, match="kept or discarded"):
+    with pytest.raises(NotFound, match="saved or discarded"):
         making.drafts.keep(store, id, ACT)
 
 

@@ -434,7 +434,7 @@ def test_a_cutter_changed_in_the_meantime_is_compared_once_more(
     with_cutters(stocked, other)
     answer = counter.post(TEST, keeping)
     assert answer.status == 409
-    assert "nothing was kept" in answer.words("error-summary")
+    assert "nothing was saved" in answer.words("error-summary")
     assert changes(answer)["Added to every setting"] == ["2 mm", "1.5 mm"]
     assert shop_of(stocked).cutters == (other,)
     counter.go(TEST, _keeping(answer))

@@ -77,9 +77,9 @@ def test_left_and_right_are_those_of_the_back(counter: Counter, stocked: Store) 
 
 
 def test_a_length_is_typed_as_everywhere(counter: Counter, bench: str) -> None:
-    """By hand: 3 7/8 in is 98.425 mm, 1.575 less than 100."""
+    """By hand: 3 7/8 in is 98.425 mm, 1.575 less than 100: 8.425, to a hundredth 8.43, is seen of 10."""
     page = measured(counter, bench, window="2/window", left='3 7/8"')
-    assert "left 8.425 mm" in told(page)
+    assert "left 8.43 mm" in told(page)
 
 
 def test_the_single_window_of_a_piece_is_not_asked_for(counter: Counter, stocked: Store) -> None:
