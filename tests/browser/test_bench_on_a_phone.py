@@ -83,6 +83,7 @@ def test_a_box_is_ticked_in_place_and_keeps_the_focus(phone: Page, bench_shop: S
     assert ticked(bench_shop) == {"mats-size"}
     phone.keyboard.press("Enter")
     expect(box(phone, "mats-size")).to_have_attribute("aria-checked", "false")
+    expect(phone.locator("#done")).to_have_text("0 of 20 steps")  # shown at once, told once it is kept
     assert ticked(bench_shop) == set()
 
 
@@ -195,7 +196,7 @@ def test_nothing_is_found_wrong_with_the_pages_of_bench_and_cutters(
         unfold(page)
         assert found_by_axe(page) == []
         assert wider_than_the_screen(page) == ""
-        page.get_by_role("button", name="Keep the corrected cutter").click()
+        page.get_by_role("button", name="Save the corrected cutter").click()
         expect(page.locator(".notice-done")).to_contain_text("is corrected")
 
 
