@@ -83,7 +83,9 @@ def test_a_box_is_ticked_in_place_and_keeps_the_focus(phone: Page, bench_shop: S
     assert ticked(bench_shop) == {"mats-size"}
     phone.keyboard.press("Enter")
     expect(box(phone, "mats-size")).to_have_attribute("aria-checked", "false")
-    expect(phone.locator("#done")).to_have_text("0 of 20 steps")  # shown at once, told once it is kept
+    expect(phone.locator("#done")).to_have_text(
+        "0 of 20 steps"
+    )  # shown at once, told once it is kept
     assert ticked(bench_shop) == set()
 
 

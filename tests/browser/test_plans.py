@@ -35,6 +35,13 @@ def hold(held: list[Route], route: Route) -> None:
     held.append(route)
 
 
+def let_go(page: Page, held: list[Route]) -> None:
+    """Let the request on that is kept back, once it was asked."""
+    while not held:
+        page.wait_for_timeout(10)
+    held.pop().continue_()
+
+
 @pytest.fixture
 def planner(monkeypatch: pytest.MonkeyPatch) -> Planner:
     """Plans by our own rule, so that nobody waits for a solver."""
@@ -134,13 +141,13 @@ def test_a_tick_shows_before_the_app_has_it_and_is_taken_back_where_it_does_not_
         expect(page.locator(RAIL)).to_have_attribute("data-pending", "")
         expect(page.locator("#done")).to_have_text("0 of 8 parts cut")
         assert not standing(plans.get(plan_shop.store, plan_id)).ticked
-        held.pop().continue_()
+        let_go(page, held)
         expect(page.locator("#done")).to_have_text("1 of 8 parts cut")
         expect(page.locator(RAIL)).to_have_attribute("aria-checked", "true")
         expect(page.locator("[data-pending]")).to_have_count(0)
         page.locator("#tick-all-bin-3-1").click()
         expect(page.locator("#bin-3-1 [role=checkbox][aria-checked=true]")).to_have_count(4)
-        held.pop().continue_()
+        let_go(page, held)
         expect(page.locator("#done")).to_have_text("4 of 8 parts cut")
         page.evaluate("() => { window.fetch = () => Promise.reject(new Error('away')) }")
         page.locator(RAIL).click()

@@ -79,6 +79,7 @@ def test_how_a_step_is_done_unfolds_in_its_place_and_stays_open_over_a_tick(
         expect(how.get_by_role("img", name="Marking the back")).to_be_visible()
         page.locator("#tick-mats-size").click()
         expect(page.locator("#tick-mats-size")).to_have_attribute("aria-checked", "true")
+        expect(page.locator("[data-pending]")).to_have_count(0)
         expect(how.locator("svg")).to_be_visible()
         expect(page.locator("#step-mats-size .how-fold")).to_have_count(0)
 
@@ -91,6 +92,7 @@ def test_of_several_steps_of_a_kind_the_one_that_was_unfolded_stays_so(
         page.locator("#how-mat-1-cut-1 > summary").click()
         page.locator("#tick-mats-size").click()
         expect(page.locator("#tick-mats-size")).to_have_attribute("aria-checked", "true")
+        expect(page.locator("[data-pending]")).to_have_count(0)
         expect(page.locator("#how-mat-1-cut-1 svg")).to_be_visible()
         expect(page.locator("#how-mat-1-cut-2 svg")).to_be_hidden()
 
