@@ -226,6 +226,7 @@ def refused(page: Page) -> None:
     page.goto("/quotes/new")
     for name in ("artwork.size", "borders.left"):
         page.locator(f"[name='{name}']").fill(REFUSED[name])
+    page.wait_for_load_state("networkidle")  # what is answered while one types moves the buttons
     page.get_by_role("button", name="Save the quote").click()
     page.locator(".error-summary").wait_for()
     unfold(page)

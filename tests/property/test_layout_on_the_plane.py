@@ -25,6 +25,7 @@ from app.framing import (
     snapped_up,
     work_out,
 )
+from app.framing.notice import Notice
 from app.lengths import Length, Size, Unit
 from tests.property.laying import Grid, grids, placed, spec_of
 from tests.property.plane import Plan, as_length, as_quarters
@@ -272,9 +273,17 @@ def test_one_opening_for_the_artwork_is_the_piece_without_openings(
     assert tuple(replace(w, name="") for w in one.windows) == plain.windows
     if not outright:
         assert one.notices == tuple(
-            replace(n, message=f"{n.message[:-1]}: A.") if n.code == "artwork-barely-covered" else n
-            for n in plain.notices
+            replace(notice, message=_naming_its_window(notice)) for notice in plain.notices
         )
+
+
+def _naming_its_window(notice: Notice) -> str:
+    """The sentence as it is said of the artwork in window A."""
+    if notice.code == "artwork-barely-covered":
+        return f"{notice.message[:-1]}: A."
+    if notice.code == "artwork-past-glass":
+        return notice.message.replace("The artwork,", "The artwork in window A,", 1)
+    return notice.message
 
 
 @given(plans(presentations=("window", "float")))
