@@ -12,6 +12,12 @@ _SEEN = """const seen = (each) => each.checkVisibility({ visibilityProperty: tru
   && each.getBoundingClientRect().width > 2;"""
 
 
+def looked(page: Page, script: str, *asked: object) -> list[str]:
+    """What a function in the page finds, given as its parameters and body; `seen(each)` tells it what can be seen."""
+    given, body = script.split("=>", 1)
+    return list(page.evaluate(f"{given}=> {{{_SEEN}{body}}}", *asked))
+
+
 def unfold(page: Page) -> None:
     """Open everything that is folded, so that it is looked at too."""
     page.evaluate("() => document.querySelectorAll('details').forEach((each) => each.open = true)")
@@ -47,30 +53,24 @@ def wider_than_the_screen(page: Page) -> str:
 
 def cut_off(page: Page) -> list[str]:
     """Elements whose words reach past a box that hides what does not fit, and cannot be scrolled."""
-    return list(
-        page.evaluate(
-            "() => {"
-            + _SEEN
-            + """
+    return looked(
+        page,
+        """() =>
               return [...document.querySelectorAll('main *, header *')].filter((each) => {
                 const style = getComputedStyle(each);
                 if (['absolute', 'fixed'].includes(style.position) || !seen(each) || !each.innerText?.trim()) return false;
                 const hides = (way) => ['hidden', 'clip'].includes(way);
                 return (hides(style.overflowX) && each.scrollWidth > each.clientWidth + 1)
                   || (hides(style.overflowY) && each.scrollHeight > each.clientHeight + 1);
-              }).map((each) => `${each.tagName}.${each.className}: ${each.innerText.slice(0, 40)}`);
-            }"""
-        )
+              }).map((each) => `${each.tagName}.${each.className}: ${each.innerText.slice(0, 40)}`);""",
     )
 
 
 def named_alike(page: Page) -> list[str]:
     """Buttons, links and folds of one name that do different things: who hears only the name cannot tell them apart."""
-    return list(
-        page.evaluate(
-            "() => {"
-            + _SEEN
-            + """
+    return looked(
+        page,
+        """() =>
               const words = (each) => (each.getAttribute('aria-labelledby') ?? '').split(' ')
                 .map((id) => document.getElementById(id)?.textContent ?? '').join(' ').trim()
                 || each.getAttribute('aria-label') || each.textContent;
@@ -84,45 +84,35 @@ def named_alike(page: Page) -> list[str]:
                 const name = `${kind} “${words(each).replace(/\\s+/g, ' ').trim()}”`;
                 names.set(name, (names.get(name) ?? new Set()).add(does(each)));
               }
-              return [...names].filter(([, done]) => done.size > 1).map(([name, done]) => `${done.size} × ${name}`);
-            }"""
-        )
+              return [...names].filter(([, done]) => done.size > 1).map(([name, done]) => `${done.size} × ${name}`);""",
     )
 
 
 def left_edges(page: Page) -> list[str]:
     """What stands directly on the page, where it does not all begin at one left edge."""
-    return list(
-        page.evaluate(
-            "() => {"
-            + _SEEN
-            + """
+    return looked(
+        page,
+        """() =>
               const parts = [...document.querySelectorAll('main > *')]
                 .filter((each) => seen(each) && !['absolute', 'fixed'].includes(getComputedStyle(each).position));
               const edges = parts.map((each) => Math.round(each.getBoundingClientRect().left));
-              return new Set(edges).size <= 1 ? [] : parts.map((each, i) => `${each.tagName}.${each.className} at ${edges[i]}`);
-            }"""
-        )
+              return new Set(edges).size <= 1 ? [] : parts.map((each, i) => `${each.tagName}.${each.className} at ${edges[i]}`);""",
     )
 
 
 def too_small_to_touch(page: Page) -> list[str]:
     """Buttons, fields, folds and links that look like buttons, lower than a thumb; links within text are not meant."""
-    return list(
-        page.evaluate(
-            "(least) => {"
-            + _SEEN
-            + """
+    return looked(
+        page,
+        """(least) =>
               const reach = (each) => {
                 const box = each.matches('input[type=checkbox], input[type=radio]') ? each.closest('label') ?? each : each.closest('.box') ?? each;
                 return box.getBoundingClientRect().height;
               };
               return [...document.querySelectorAll('main :is(button, .button, .chip, summary, select, textarea, input:not([type=hidden])), .head :is(button, a, input)')]
                 .filter((each) => seen(each) && !each.matches('.visually-hidden, .skip') && reach(each) < least - 0.5)
-                .map((each) => `${Math.round(reach(each))}: ${each.tagName}.${each.className} ${each.name ?? ''} ${each.textContent.trim().slice(0, 40)}`);
-            }""",
-            TOUCH,
-        )
+                .map((each) => `${Math.round(reach(each))}: ${each.tagName}.${each.className} ${each.name ?? ''} ${each.textContent.trim().slice(0, 40)}`);""",
+        TOUCH,
     )
 
 

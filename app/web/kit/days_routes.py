@@ -63,5 +63,5 @@ def _understood(text: str, here: Here, calendar: Calendar, meant: Meant, path: s
     towards = Towards.PAST if meant is Meant.PAST else Towards.COMING
     day = read_day(typed, calendar, towards=towards, path=path)
     if meant is Meant.PROMISED:
-        return promised_day(typed, calendar, here.shop.open_days) or ""
+        return promised_day(day, calendar, here.shop.open_days)
     return say_day(day, calendar)

@@ -10,15 +10,11 @@ from app.forms.table import DAY
 from app.orders.open_days import OpenDays
 
 
-def promised_day(text: str, calendar: Calendar, open_days: OpenDays) -> str | None:
-    """Return what day a text is and whether work can be promised for it; None where it is no day.
+def promised_day(day: date, calendar: Calendar, open_days: OpenDays) -> str:
+    """Say a day and whether work can be promised for it.
 
     "Sat 28 Nov 2026, yesterday: this day is past", "Sun 13 Dec 2026, in 14 days: the shop is closed; open next on Mon 14 Dec".
     """
-    try:
-        day = read_day(text, calendar, towards=Towards.COMING)
-    except Invalid:
-        return None
     return f"{show_day(day)}, {days_from_now(day, calendar.today)}{_but(day, calendar, open_days)}"
 
 
@@ -34,7 +30,11 @@ def _but(day: date, calendar: Calendar, open_days: OpenDays) -> str:
 
 
 def _told(text: str, known: Any) -> str | None:
-    return promised_day(text, known.calendar, known.shop.open_days)
+    try:
+        day = read_day(text, known.calendar, towards=Towards.COMING)
+    except Invalid:
+        return None
+    return promised_day(day, known.calendar, known.shop.open_days)
 
 
 PROMISED = replace(DAY, control="promised-day", told=_told)
