@@ -15,6 +15,7 @@ from app.services.plan_drafts import PlanDrafts
 from app.storage import Stamp, Store
 from app.web.kit.cleaning import cleaned
 from app.web.kit.sent_once import note_sent
+from app.web.kit.visitor import Visitor, visitor_of
 
 Clock = Callable[[], datetime]
 
@@ -94,6 +95,11 @@ class RequestContext:
     def today(self) -> date:
         """The date in the shop's time zone."""
         return self.context.today
+
+    @property
+    def visitor(self) -> Visitor:
+        """Who asks, and so what may be shown."""
+        return visitor_of(self.request)
 
     @property
     def act(self) -> Stamp:

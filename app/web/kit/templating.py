@@ -26,10 +26,12 @@ from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money, show_percent
 from app.orders import Shop
 from app.services.shop import current_shop
+from app.web.kit.alarms import Alarm, alarms_of
 from app.web.kit.context import RequestContext, get_context, get_who
 from app.web.kit.fields import FieldView, fields_in, id_of
 from app.web.kit.fractions import with_fractions_set
 from app.web.kit.stylesheet import style_address
+from app.web.kit.visitor import Visitor, visitor_of
 
 ROOT = Path(__file__).resolve().parents[3]
 STATIC = ROOT / "static"
@@ -74,7 +76,8 @@ class Chrome:
 
     nav: empty before the shop is set up. people: who may be working here; who: who is. path: where
     choosing another person leads back to. notice: a word that is said once; paper: the address of the
-    paper that it speaks of. find: what is looked for.
+    paper that it speaks of. find: what is looked for. alarms: what is wrong with the machine or the data.
+    visitor: who asks, and so what may be shown.
     """
 
     shop_name: str
@@ -85,6 +88,8 @@ class Chrome:
     notice: str
     paper: str
     find: str
+    alarms: tuple[Alarm, ...]
+    visitor: Visitor
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,6 +194,8 @@ def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
         notice=notice,
         paper=paper,
         find=request.query_params.get("q", "")[:200] if request.url.path == FIND else "",
+        alarms=alarms_of(get_context(request)),
+        visitor=visitor_of(request),
     )
 
 

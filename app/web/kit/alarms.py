@@ -1,0 +1,29 @@
+"""What is wrong with the machine or the data, said at the top of every page until it is mended.
+
+Each source looks at one thing; a further alarm is a further source.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from app.web.kit.context import AppContext
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alarm:
+    """One sentence or two. href, link: the page where it can be mended and how it is called, blank where there is none."""
+
+    sentence: str
+    href: str = ""
+    link: str = ""
+
+
+Source = Callable[[AppContext], Alarm | None]
+
+SOURCES: tuple[Source, ...] = ()
+
+
+def alarms_of(context: AppContext) -> tuple[Alarm, ...]:
+    """Return what is to be said now."""
+    found = (source(context) for source in SOURCES)
+    return tuple(alarm for alarm in found if alarm is not None)

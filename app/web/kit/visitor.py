@@ -1,0 +1,60 @@
+"""Who asks: this computer itself, or a phone that was paired with it, and what it may see.
+
+The guard finds out who asks and leaves it with the request (`noted`); whoever answers reads it there (`visitor_of`).
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from starlette.requests import HTTPConnection
+from starlette.types import Scope
+
+_KEY = "visitor"
+
+
+class Role(StrEnum):
+    """What a visitor works on.
+
+    OFFICE: everything. BENCH: tickets, steps, stages, plans and stock; no prices, no money and nobody's contacts.
+    """
+
+    OFFICE = "office"
+    BENCH = "bench"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Visitor:
+    """Who asks. phone: the name of the paired phone, blank for this computer itself."""
+
+    role: Role = Role.OFFICE
+    phone: str = ""
+
+    @property
+    def at_own_machine(self) -> bool:
+        """Tell whether the computer itself asks, on which the data are."""
+        return not self.phone
+
+    @property
+    def sees_money(self) -> bool:
+        """Tell whether prices, costs and what is owed are shown."""
+        return self.role is Role.OFFICE
+
+    @property
+    def sees_contacts(self) -> bool:
+        """Tell whether phone numbers and addresses of customers are shown."""
+        return self.role is Role.OFFICE
+
+
+OWNER = Visitor()
+"""Who sits at the computer itself."""
+
+
+def noted(scope: Scope, visitor: Visitor) -> None:
+    """Leave with a request who asks."""
+    scope.setdefault("state", {})[_KEY] = visitor
+
+
+def visitor_of(request: HTTPConnection) -> Visitor:
+    """Return who asks; the computer itself where nobody was noted."""
+    visitor: Visitor = request.scope.get("state", {}).get(_KEY, OWNER)
+    return visitor
