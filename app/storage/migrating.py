@@ -11,6 +11,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection, Engine
 
+from app.files import MIGRATIONS
 from app.storage.copying import copy_of
 from app.storage.errors import NewerDatabase, NotOurDatabase
 from app.storage.log import to_read
@@ -20,8 +21,6 @@ SCHEMA = "0024"
 
 APPLICATION_ID = 0x4256_4C42
 """Marks a SQLite file as ours: "BVLB"."""
-
-MIGRATIONS = Path(__file__).resolve().parents[2] / "migrations"
 
 
 def schema_of(path: Path) -> str | None:

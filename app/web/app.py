@@ -11,6 +11,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from app import __version__
+from app.files import STATIC
 from app.services.cutting_runs import PlanRuns
 from app.services.plan_drafts import PlanDrafts
 from app.storage import Store
@@ -32,7 +33,6 @@ from app.web.kit.context import AppContext, Clock
 from app.web.kit.guard import Guard
 from app.web.kit.head import HeadAsGet
 from app.web.kit.sent_once import WhereItLed
-from app.web.kit.templating import STATIC
 from app.web.lines import routes as lines
 from app.web.materials import price_file_routes as price_file
 from app.web.materials import price_rises_routes as price_rises

@@ -11,10 +11,11 @@ from alembic.config import Config
 from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine
 
+from app.files import MIGRATIONS
 from app.storage import DATABASE_NAME, Store
 from app.storage.engine import _WRITING, _engine, migrate_new
 from app.storage.mapping import Row
-from app.storage.migrating import MIGRATIONS, SCHEMA, bring_up_to_date, schema_of
+from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 
 TABLES = sorted(Row.metadata.tables)
 

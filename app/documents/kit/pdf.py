@@ -16,9 +16,9 @@ from threading import Lock
 from typing import Any
 
 from app.errors import AppError
+from app.files import STATIC
 from app.orders import Paper
 
-STATIC = Path(__file__).resolve().parents[3] / "static"
 OUR_SCHEME = "bevelbook"
 """Addresses of our own static files inside a document, as "bevelbook:fonts/name.woff2"."""
 

@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
 from functools import cache
-from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app.counting import counted
 from app.days import days_from_now, show_day, show_moment, show_short_day
+from app.files import TEMPLATES
 from app.framing.mass import show_kg
 from app.lengths import (
     Length,
@@ -30,8 +30,6 @@ from app.lengths import (
 )
 from app.money import Money, show_money
 from app.orders.hanging_parts import as_sold
-
-TEMPLATES = Path(__file__).resolve().parents[3] / "templates"
 
 _TENTHS = Steps(unit=Unit.MM, step=mm("0.1"))
 

@@ -6,12 +6,13 @@ page three times later. Every file names its own cascade layer, so only the firs
 
 import hashlib
 from functools import cache
-from pathlib import Path
 
 from fastapi import APIRouter
 from starlette.responses import Response
 
-CSS = Path(__file__).resolve().parents[3] / "static" / "css"
+from app.files import STATIC
+
+CSS = STATIC / "css"
 
 ADDRESS = "/static/css/all.css"
 """Beside the files: an address within them is written as seen from static/css."""

@@ -9,7 +9,6 @@ import hashlib
 import re
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from pathlib import Path
 from typing import Any
 from urllib.parse import quote, unquote, urlsplit
 
@@ -21,6 +20,7 @@ from markupsafe import Markup
 from app import __version__
 from app.documents.kit.printing import strict_environment
 from app.errors import Fault
+from app.files import STATIC
 from app.handbook import BY_NUMBER
 from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money, show_percent
@@ -32,9 +32,6 @@ from app.web.kit.fields import FieldView, fields_in, id_of
 from app.web.kit.fractions import with_fractions_set
 from app.web.kit.stylesheet import style_address
 from app.web.kit.visitor import Visitor, visitor_of
-
-ROOT = Path(__file__).resolve().parents[3]
-STATIC = ROOT / "static"
 
 NOTICE_COOKIE = "bevelbook_notice"
 
