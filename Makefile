@@ -6,7 +6,7 @@ PY := $(VENV)/bin/python
 ARGS ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help run demo setup setup-test packages test quick check format coverage mutants bench house record lock
+.PHONY: help run demo setup setup-test packages test quick check audit format coverage mutants bench house record lock
 
 help: ## this list
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 20
@@ -38,6 +38,9 @@ check: setup-test ## lint, format, types, and which part may import which
 	@$(PY) -m ruff format --check .
 	@$(PY) -m mypy $(wildcard app seed_demo)
 	@$(VENV)/bin/lint-imports --no-cache --no-logo
+
+audit: setup-test ## look for known holes in what the lock file names
+	@sh .make/audit
 
 format: setup-test ## put every file into the one format
 	@$(PY) -m ruff check --fix .

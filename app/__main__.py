@@ -205,6 +205,12 @@ _COMMANDS = {
     "check": _check,
 }
 
-if __name__ == "__main__":
+
+def command() -> None:
+    """Run as a process of its own: what `python -m app` and the installed command do."""
     serving.leave_in_order()
     serving.end(main())
+
+
+if __name__ == "__main__":
+    command()

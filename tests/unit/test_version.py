@@ -27,7 +27,7 @@ def test_packaging_reads_the_version_from_the_app():
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
     assert "version" not in project["project"]
     assert project["project"]["dynamic"] == ["version"]
-    assert project["tool"]["setuptools"]["dynamic"]["version"] == {"attr": "app.__version__"}
+    assert project["tool"]["hatch"]["version"] == {"path": "app/__init__.py"}
 
 
 def test_the_program_says_its_version(capsys):

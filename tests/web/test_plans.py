@@ -162,6 +162,15 @@ def test_twenty_alike_are_one_line_with_their_parts_in_a_fold(
     )
 
 
+def test_where_the_solver_is_not_installed_the_page_says_what_that_means(
+    counter: Counter, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said = "plans are made by a simple rule"
+    assert said not in counter.get("/plans/new").text
+    monkeypatch.setattr("app.web.plans.routes.solver_version", lambda: "")
+    assert said in counter.get("/plans/new").text
+
+
 def test_without_open_work_the_page_says_so(counter: Counter) -> None:
     assert "Nothing waits to be planned" in counter.get("/plans/new").main
 

@@ -145,7 +145,8 @@ class MaterialChoice:
 class NewPlanPage(StockPage):
     """The page that asks what to plan.
 
-    more: how many pieces are not listed. due: the field of the filter above the list.
+    more: how many pieces are not listed. due: the field of the filter above the list. by_simple_rule: the solver
+    of cutting plans is not installed.
     """
 
     part: str = "Plans"
@@ -158,6 +159,7 @@ class NewPlanPage(StockPage):
     planning: FormView[Shop]
     troubled: tuple[Troubled, ...]
     parts_in_all: int
+    by_simple_rule: bool
 
     @property
     def action(self) -> str:

@@ -9,6 +9,7 @@ from starlette.responses import Response
 from app.errors import Conflict, Fault, Invalid, NotFound
 from app.forms.reader import whole_number
 from app.services import plans
+from app.services.cutting import solver_version
 from app.services.cutting_runs import RunState
 from app.services.open_work import WorkFilter, open_work
 from app.services.plan_drafts import Draft
@@ -84,6 +85,7 @@ def _asking(
         planning=choosing.planning(),
         troubled=work.troubled,
         parts_in_all=len(work.parts),
+        by_simple_rule=not solver_version(),
     )
     return render(here, "pages/plans/new.html", page, status if faults or unread else 200)
 
