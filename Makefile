@@ -6,7 +6,7 @@ PY := $(VENV)/bin/python
 ARGS ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help run demo setup setup-test packages test quick check audit format coverage mutants bench house record lock
+.PHONY: help run demo setup setup-test packages test quick check audit format coverage mutants torture bench house record lock
 
 help: ## this list
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 20
@@ -55,6 +55,9 @@ coverage: setup-test ## lines and branches of the pure half that its tests run, 
 mutants: setup-test ## do tests notice a fault in the pure half: ARGS="app/money --sample 50 --seed 2"
 	@[ -f .coverage/data ] || $(MAKE) --no-print-directory coverage ARGS=
 	@nice $(PY) -m tests.benchmarks.mutants $(ARGS)
+
+torture: setup-test ## kill it, crowd it, feed it nonsense, break the machine: an hour, figures printed; ARGS="kills writes inputs faults"
+	@$(PY) -m tests.torture $(ARGS)
 
 bench: setup-test ## measure speed and memory, and print the figures
 	@sh .make/packages test

@@ -16,7 +16,7 @@ ROOT = Path(__file__).resolve().parents[2]
 TOO_LONG = 60
 """Seconds after which what should have ended long ago is taken to hang."""
 
-_OWN_PAGE = {"sec-fetch-site": "same-origin", "content-type": "application/x-www-form-urlencoded"}
+OWN_PAGE = {"sec-fetch-site": "same-origin", "content-type": "application/x-www-form-urlencoded"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +45,7 @@ class Program:
 
     def _asked(self, method: str, path: str, body: str | None = None) -> Answer:
         with closing(HTTPConnection("127.0.0.1", self.port, timeout=TOO_LONG)) as connection:
-            connection.request(method, path, body, _OWN_PAGE)
+            connection.request(method, path, body, OWN_PAGE)
             answer = connection.getresponse()
             return Answer(status=answer.status, text=answer.read().decode())
 
