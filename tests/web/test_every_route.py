@@ -106,3 +106,15 @@ def test_where_no_page_is_given_a_question_about_the_head_is_refused_as_one(serv
 
 def test_a_foreign_name_is_refused_for_the_head_too(served: Served) -> None:
     assert served.client.head("/", headers={"host": "shop.example"}).status_code == 421
+
+
+def test_every_answer_says_what_it_is(served: Served) -> None:
+    """Text says its letters too. Source: RFC 9110, 8.3."""
+    kinds = set()
+    for path in served.paths("GET"):
+        answer = served.client.get(filled(path, slug=SLUG))
+        if answer.content:
+            kind = answer.headers["content-type"]
+            assert not kind.startswith("text/") or kind.endswith("; charset=utf-8"), path
+            kinds.add(kind)
+    assert {"text/html; charset=utf-8", "text/csv; charset=utf-8"} <= kinds
