@@ -24,6 +24,7 @@ from app.storage.memo import Memo
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.place import Seen
 from app.storage.privacy import keep_private
+from app.storage.seals import SealingSession
 from app.storage.tables.sent_forms import SENT, SentForm
 from app.storage.unit_of_work import UnitOfWork
 
@@ -137,7 +138,7 @@ class Store:
             self._writer = me
             try:
                 self._check_in_place()
-                with self._told_plainly(), Session(self._writers) as session:
+                with self._told_plainly(), SealingSession(self._writers) as session:
                     work = UnitOfWork(session)
                     form = SENT.get()
                     with session.begin():

@@ -2,9 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from types import MappingProxyType
-from typing import Any
+from typing import Any, ClassVar
 
 from sqlalchemy import ForeignKey, select
 from sqlalchemy.orm import InstrumentedAttribute, Mapped, Session, declared_attr, mapped_column
@@ -14,9 +15,20 @@ from app.journal import Noted, Written
 from app.storage.mapping import Row, columns_of, value_of
 
 
-class JournalRow:
-    """The columns of an entry, written once: its id, when it was written and by whom."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sealing:
+    """How rows are sealed (`seals`). chained: each seal covers the one before it. columns: those that never change, where
+    others of the row do; none named: all of them.
+    """
 
+    chained: bool = False
+    columns: tuple[str, ...] = ()
+
+
+class JournalRow:
+    """The columns of an entry, written once: its id, when it was written and by whom. Every entry is sealed."""
+
+    sealed: ClassVar[Sealing] = Sealing()
     id: Mapped[int] = mapped_column(primary_key=True)
     at: Mapped[datetime]
     by: Mapped[str]

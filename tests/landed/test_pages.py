@@ -102,6 +102,7 @@ SINCE_THEN = {
     "line_stage_changes",
     "order_lines",
     "part_changes",
+    "reseals",
     "sent_forms",
     "ticket_prints",
 }

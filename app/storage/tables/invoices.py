@@ -15,7 +15,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound
 from app.orders.invoices.invoice import Invoice, InvoiceKind
-from app.storage.journal import JournalRow
+from app.storage.journal import JournalRow, Sealing
 from app.storage.mapping import (
     STRICT,
     Columns,
@@ -46,6 +46,7 @@ class InvoiceRow(JournalRow, Row):
     gross_minor: Mapped[int]
     corrects: Mapped[int | None] = mapped_column(ForeignKey("invoices.id"))
     says: Mapped[str]
+    sealed = Sealing(chained=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,7 +34,7 @@ from app.orders import (
 from app.orders.designs import standing_designs, taken_of
 from app.orders.reductions import NewReduction
 from app.pricing import Material
-from app.storage.journal import ContraryRow, Journal, JournalRow
+from app.storage.journal import ContraryRow, Journal, JournalRow, Sealing
 from app.storage.mapping import STRICT, Row, columns_of, value_of, write
 from app.storage.memo import Memo
 from app.storage.paging import Stale, Stamp
@@ -164,6 +164,7 @@ class LedgerEntryRow(ContraryRow, Row):
     currency: Mapped[str]
     method: Mapped[str]
     note: Mapped[str]
+    sealed = Sealing(chained=True)
 
 
 class ReductionRow(ContraryRow, Row):

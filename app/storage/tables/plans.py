@@ -35,7 +35,7 @@ from app.stock.planning.plans import (
     reserved_by,
     standing_bookings,
 )
-from app.storage.journal import ContraryRow, Journal, JournalRow
+from app.storage.journal import ContraryRow, Journal, JournalRow, Sealing
 from app.storage.mapping import (
     KEYED,
     STRICT,
@@ -83,6 +83,7 @@ class CuttingPlanRow(Row):
     sections: Mapped[str]
     made_at: Mapped[datetime] = mapped_column("at")
     by: Mapped[str]
+    sealed = Sealing(columns=("id", "number", "solver", "sections", "at", "by"))
 
 
 class PlanPartRow(Row):

@@ -17,7 +17,7 @@ from app.orders.change_of_currency import money_in
 from app.stock.items import Item, StockItem
 from app.stock.levels import NO_LEVELS, Levels
 from app.stock.movements import Movement, NewMovement
-from app.storage.journal import ContraryRow, Journal
+from app.storage.journal import ContraryRow, Journal, Sealing
 from app.storage.mapping import (
     STRICT,
     Row,
@@ -55,6 +55,19 @@ class StockItemRow(Row):
     unit_cost_minor: Mapped[int]
     on_hand: Mapped[int] = mapped_column(server_default=text("0"))
     since: Mapped[datetime]
+    sealed = Sealing(
+        columns=(
+            "id",
+            "material_id",
+            "form",
+            "whole",
+            "label",
+            "length",
+            "width",
+            "height",
+            "since",
+        )
+    )
 
 
 class StockMovementRow(ContraryRow, Row):
