@@ -2,15 +2,19 @@
 
 import os
 import sqlite3
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
-from app.storage.log import mark_anew
+from app.storage.log import file_of, mark_anew
+from app.storage.page_sums import give_to_a_copy, sums_for_a_copy
 from app.storage.privacy import private_file
 
 
 def copy_of(connection: sqlite3.Connection, to: Path) -> None:
     """Write all that was committed into a new file for its owner alone, while others read and write the old one.
+
+    At its end it has the sums of its pages, by which damage that was copied along is noticed too.
 
     Raises: sqlite3.DatabaseError, OSError.
     """
@@ -18,12 +22,27 @@ def copy_of(connection: sqlite3.Connection, to: Path) -> None:
     # tables with a generated column.
     private_file(to)
     with closing(sqlite3.connect(to, isolation_level=None)) as copy:
-        connection.backup(copy)
+        with _one_moment(connection):
+            connection.backup(copy)
+            (mark,) = connection.execute("PRAGMA user_version").fetchone()
+            sums = sums_for_a_copy(file_of(connection), mark)
         copy.execute(
             "PRAGMA journal_mode = DELETE"
         )  # one file, that can be read where nothing can be written
         mark_anew(copy)
+    give_to_a_copy(to, sums)
     onto_the_disk(to)
+
+
+@contextmanager
+def _one_moment(connection: sqlite3.Connection) -> Iterator[None]:
+    """See one moment of a file, of which nothing is folded in meanwhile that came later."""
+    connection.execute("BEGIN")
+    try:
+        connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+        yield
+    finally:
+        connection.execute("ROLLBACK")
 
 
 def onto_the_disk(path: Path) -> None:

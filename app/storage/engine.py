@@ -17,8 +17,9 @@ from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.orm import Session
 
 from app.orders import Shop
-from app.storage import log
+from app.storage import log, page_sums
 from app.storage.copying import copy_of
+from app.storage.damage import damage_of_pages
 from app.storage.errors import CannotWrite, DiskFull, NotInPlace, is_full
 from app.storage.memo import Memo
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
@@ -98,7 +99,8 @@ def migrate_new(path: Path, schema: str = SCHEMA) -> None:
 
 
 class Store:
-    """The shop's data. Make one with `Store.open`; it may be used from any thread.
+    """The shop's data. Make one with `Store.open`; it may be used from any thread. damaged: what was found damaged in the
+    file when it was opened, a sentence each.
 
     Within `reading()` everything is seen as it stood at one moment; writing there is refused by the
     database. `writing()` commits at its end, or leaves everything as it was when it is left by an error.
@@ -109,6 +111,7 @@ class Store:
         self._writers = _engine(path, _TO_WRITE, _WRITING)
         self._readers = _engine(path, _TO_READ, _READING)
         self._seen: Seen | None = None
+        self.damaged: tuple[str, ...] = ()
         self._wrote_at: float | None = None
         self._turn = threading.Lock()
         self._writer: int | None = None
@@ -194,12 +197,14 @@ class Store:
         try:
             with store._turn, store._told_plainly():
                 log.put_foreign_log_aside(path)
+                store.damaged = damage_of_pages(path)
                 schema_of(path)  # before anything of ours touches the file
                 keep_private(path)
                 bring_up_to_date(path, store._writers)
                 store._writers.raw_connection().close()  # the first to open a copy writes into its head
                 store._seen = Seen.of(path)
                 store._fold()
+                store._see_to_sums()
         except BaseException:
             store.close()
             raise
@@ -237,6 +242,13 @@ class Store:
         """
         with self._turn:
             return self._try_to_fold()
+
+    def _see_to_sums(self) -> None:
+        try:
+            page_sums.see_to_sums(self.path)
+        except OSError as error:
+            log.log.warning("The sums of the pages of %s are not kept: %s", self.path, error)
+        self._seen = Seen.of(self.path)
 
     def _try_to_fold(self) -> bool:
         try:
@@ -289,6 +301,8 @@ class Store:
             finally:
                 self._seen = None
                 self._turn.release()
+        elif self._seen is not None:
+            page_sums.forget(self.path)  # who still writes has the rest folded in without them
         self._readers.dispose()
         self._writers.dispose()
 

@@ -11,29 +11,21 @@ import logging
 import secrets
 import shutil
 import sqlite3
-import struct
-from collections.abc import Iterator
+from collections.abc import Callable
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-LOG, INDEX, JOURNAL = "-wal", "-shm", "-journal"
-"""What SQLite keeps beside a file, by the ends of the names. The index is made anew whenever it is missing."""
+from app.storage import page_sums
+from app.storage.log_file import INDEX, JOURNAL, LOG, beside, mark_of, marks_of, size_of
 
-_MAGIC = frozenset({0x377F0682, 0x377F0683})
-_HEAD, _FRAME = struct.Struct(">8I"), struct.Struct(">6I")
-_MARK = struct.Struct(">60xI")
+__all__ = ["INDEX", "JOURNAL", "LOG", "beside", "size_of"]
 
 _PATIENCE = 300
 """Milliseconds for which a folding waits for readers. Source: ours."""
 
 log = logging.getLogger("bevelbook.storage")
-
-
-def beside(database: Path, ending: str) -> Path:
-    """Return the path of a file that SQLite keeps beside the database, such as its log."""
-    return database.with_name(database.name + ending)
 
 
 def to_read(database: Path) -> sqlite3.Connection:
@@ -60,20 +52,38 @@ def mark_anew(connection: sqlite3.Connection) -> None:
 
 
 def fold(connection: sqlite3.Connection) -> bool:
-    """Fold the log into its file and leave it empty; nobody else may write meanwhile.
+    """Fold the log into its file and leave it empty; nobody else may write meanwhile. The sums of its pages go along.
 
     Returns whether it is empty now: a reader of an older moment keeps a part of it where it is.
     """
+    database = file_of(connection)
     (usual,) = connection.execute("PRAGMA busy_timeout").fetchone()
     connection.execute(f"PRAGMA busy_timeout = {_PATIENCE}")
     try:
         connection.execute("BEGIN IMMEDIATE")
         mark_anew(connection)
         connection.execute("COMMIT")
+        _keep_sums(page_sums.before_folding, database)
         (busy, _, _) = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
     finally:
         connection.execute(f"PRAGMA busy_timeout = {usual}")
+    if not busy:
+        _keep_sums(page_sums.after_folding, database)
     return not busy
+
+
+def file_of(connection: sqlite3.Connection) -> Path:
+    """Return the path of the file that a connection has open."""
+    return Path(connection.execute("PRAGMA database_list").fetchone()[2])
+
+
+def _keep_sums(keep: Callable[[Path], None], database: Path) -> None:
+    """Without its sums a file is worth as much: what was written goes into it whether they can be kept or not."""
+    try:
+        keep(database)
+    except OSError as error:
+        page_sums.forget(database)
+        log.warning("The sums of the pages of %s are not kept: %s", database, error)
 
 
 def fold_file(database: Path) -> None:
@@ -83,14 +93,6 @@ def fold_file(database: Path) -> None:
             fold(connection)
 
 
-def size_of(path: Path) -> int:
-    """Bytes in a file; none where there is no file."""
-    try:
-        return path.stat().st_size
-    except OSError:
-        return 0
-
-
 def is_own_log(database: Path) -> bool:
     """Tell whether what lies beside a file as its log goes on from it; so does a log in which nothing stands."""
     filled = beside(database, LOG)
@@ -98,7 +100,7 @@ def is_own_log(database: Path) -> bool:
         return True
     if not size_of(database):
         return False
-    mark, marks = _mark_of(database), frozenset(_marks_of(filled))
+    mark, marks = mark_of(database), frozenset(marks_of(filled))
     if mark and marks:
         return mark in marks
     return _go_together(database)
@@ -148,31 +150,3 @@ def put_foreign_log_aside(database: Path) -> Path | None:
         kept.name,
     )
     return kept
-
-
-def _mark_of(database: Path) -> int:
-    with database.open("rb") as file:
-        return _mark_in(file.read(_MARK.size))
-
-
-def _mark_in(page: bytes) -> int:
-    return int(_MARK.unpack(page)[0]) if len(page) >= _MARK.size else 0
-
-
-def _marks_of(filled: Path) -> Iterator[int]:
-    """Yield the marks in the heads that a log holds, up to where an older log shows behind it."""
-    with filled.open("rb") as file:
-        head = file.read(_HEAD.size)
-        if len(head) < _HEAD.size:
-            return
-        magic, _, page_size, _, *salts, _, _ = _HEAD.unpack(head)
-        if magic not in _MAGIC:
-            return
-        while len(frame := file.read(_FRAME.size)) == _FRAME.size:
-            number, _, *frame_salts, _, _ = _FRAME.unpack(frame)
-            if frame_salts != salts:
-                return
-            page = file.read(_MARK.size) if number == 1 else b""
-            if number == 1:
-                yield _mark_in(page)
-            file.seek(page_size - len(page), 1)
