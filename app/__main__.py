@@ -24,6 +24,7 @@ from app.storage import (
     Store,
     back_up_file,
     claimed,
+    has_sums,
     problems_of,
     restore,
     schema_of,
@@ -189,11 +190,22 @@ def _restore(settings: Settings, args: argparse.Namespace) -> int:
 def _check(settings: Settings, _args: argparse.Namespace) -> int:
     _check_is_there(settings)
     with _only_reading(settings.database):
-        found, age = problems_of(settings.database), _age_of(settings.database)
+        found = problems_of(settings.database, every_record=True)
+        age = _age_of(settings.database) + _what_pages_tell(settings.database)
     for problem in found:
         print(problem)
     print(("The database is whole." if not found else f"{len(found)} problems.") + age)
     return 1 if found else 0
+
+
+def _what_pages_tell(database: Path) -> str:
+    """A sentence where nothing tells of single pages whether they are as they were written; else empty."""
+    if has_sums(database):
+        return ""
+    return (
+        "\nWhether a page of the file was damaged cannot be told: it has no sums of its pages, or another program wrote to "
+        "it. They are made anew when it is next opened."
+    )
 
 
 _COMMANDS = {

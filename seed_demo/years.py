@@ -8,8 +8,7 @@ from random import Random
 
 from app.money import Money
 from app.orders import Customer, Order, Piece, Stage, StageChange, sole_design
-from app.orders.totals import account_of
-from app.services.order_transaction import owed
+from app.orders.totals import account_of, owed
 from seed_demo.courses import VALID_DAYS, Asked, Course, follow
 from seed_demo.days import open_day
 from seed_demo.payments import Bill, Ledger, pay

@@ -179,6 +179,11 @@ def account_of(order: Order, zero: Money) -> Account:
     )
 
 
+def owed(order: Order, account: Account) -> Money:
+    """Return what the customer owes: nothing for a quote that was not ordered. Below zero: to give back."""
+    return -account.received if order.stage is Stage.QUOTED else account.balance
+
+
 def _lowered(
     before: Taxed, reductions: tuple[Reduction, ...], *, with_tax: bool
 ) -> tuple[Taxed, dict[int, Lowered]]:

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from app.errors import Conflict, NotFound
 from app.money import Currency, Money
-from app.orders import Order, OrderLine, Piece, Stage
-from app.orders.totals import Account, PriceRange, range_of
+from app.orders import Order, OrderLine, Piece
+from app.orders.totals import Account, PriceRange, owed, range_of
 from app.storage import Stamp, Store, UnitOfWork
 
 
@@ -83,11 +83,6 @@ def account_now(order: Order) -> Account:
 def range_now(order: Order) -> PriceRange:
     """From what to what an order comes (P10)."""
     return range_of(order, Money.zero(currency_of(order)))
-
-
-def owed(order: Order, account: Account) -> Money:
-    """Return what the customer owes: nothing for a quote that was not ordered. Below zero: to give back."""
-    return -account.received if order.stage is Stage.QUOTED else account.balance
 
 
 def piece_of(order: Order, number: int) -> Piece:

@@ -5,6 +5,7 @@ services commit.
 """
 
 from app.storage.backup import back_up, back_up_file, check_database, restore
+from app.storage.damage import has_sums
 from app.storage.engine import DATABASE_NAME, Store
 from app.storage.errors import (
     CannotWrite,
@@ -93,6 +94,7 @@ __all__ = [
     "claimed",
     "digits_of",
     "empty",
+    "has_sums",
     "is_full",
     "problems_of",
     "restore",

@@ -165,7 +165,7 @@ def _free_name(database: Path, now: datetime | None) -> Path:
 
 def check_database(store: Store) -> tuple[str, ...]:
     """Return everything that is wrong with the data, a sentence each; empty when they are whole."""
-    return problems_of(store.path)
+    return problems_of(store.path, every_record=True)
 
 
 def _stamp(now: datetime | None) -> str:

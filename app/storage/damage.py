@@ -19,23 +19,27 @@ _LEAF = 13
 """A page on which rows of a table stand. Source: sqlite.org/fileformat2.html, 1.6."""
 
 
+def has_sums(database: Path) -> bool:
+    """Tell whether sums of its pages go with a file, so that damage to them can be told."""
+    return _looked_at(database)[0]
+
+
 def damage_of_pages(database: Path) -> tuple[str, ...]:
     """Return what the sums of the pages tell of a file, a sentence for each damaged page; empty where nothing is damaged, or
     where no sums go with the file. Nothing is written.
     """
-    return looked_at(database)[1]
+    return _looked_at(database)[1]
 
 
-def looked_at(database: Path) -> tuple[bool, tuple[str, ...]]:
-    """Return whether there are sums that go with a file, and what they tell of it."""
+def _looked_at(database: Path) -> tuple[bool, tuple[str, ...]]:
     if head_of(database) is None:
         return True, ()
     try:
         with closing(to_read(database)) as connection, _one_moment(connection):
             found = look_at_pages(database)
             return found.known, tuple(_sentences(connection, database, found))
-    except (OSError, sqlite3.DatabaseError) as error:
-        return True, (f"The file cannot be read: {error}.",)
+    except (OSError, sqlite3.DatabaseError):
+        return True, ()  # what cannot be read at all is told by who reads it
 
 
 @contextmanager
@@ -87,7 +91,7 @@ def _owner_of(connection: sqlite3.Connection, page: int) -> tuple[tuple[str, str
         "SELECT name, path FROM dbstat WHERE pageno = ?", (page,)
     ).fetchone()
     kind, table = connection.execute(
-        "SELECT type, tbl_name FROM sqlite_master WHERE name = ?", (name,)
+        "SELECT type, tbl_name FROM sqlite_master WHERE name = ?", (_text(name),)
     ).fetchone() or (b"table", name)
     return (_text(name), _text(path)), _text(kind), _text(table)
 

@@ -1,15 +1,22 @@
 """Checks that a database is whole: the file, the references, the sums and the numbers."""
 
+import re
 import sqlite3
-from collections import defaultdict
-from collections.abc import Iterator
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from sqlalchemy.exc import DBAPIError
+
 from app.orders import Stage, stage_of_order
+from app.storage.damage import damage_of_pages
 from app.storage.engine import migrate_new
+from app.storage.integrity_records import wrong_records
+from app.storage.integrity_seals import wrong_seals
+from app.storage.integrity_words import wrong_words
 from app.storage.log import to_read
 from app.storage.migrating import SCHEMA, schema_of
 from app.storage.tables.shop import Series
@@ -122,26 +129,53 @@ _NUMBERED = (
     (Series.QUOTE, "orders", "quote_number"),
     (Series.ORDER, "orders", "order_number"),
     (Series.INVOICE, "invoices", "number"),
+    (Series.OFFCUT, "stock_items", "label"),
     (Series.PLAN, "cutting_plans", "number"),
     (Series.SUPPLIER_ORDER, "supplier_orders", "number"),
 )
 
 
-def problems_of(path: Path) -> tuple[str, ...]:
+_LABEL = re.compile(rf"{Series.OFFCUT.prefix}\d{{4}}-\d{{4,}}")
+"""A label that was given by its series."""
+
+
+def problems_of(path: Path, *, every_record: bool = False) -> tuple[str, ...]:
     """Return everything that is wrong with a database file, a sentence each; empty when it is whole.
 
-    Of a file that an older version left, only what does not depend on its tables is checked.
+    The pages, the references, the seals and the sums that the database can add up are always looked at; with every_record each
+    record is read as pages read it, and every total is worked out anew, which takes long for a large shop. Of a file
+    that an older version left, only what does not depend on its tables is checked.
     Raises: NotOurDatabase, NewerDatabase.
     """
     schema = schema_of(path)
     if schema is None:
         return ("The file is empty.",)
+    looks: list[Callable[[sqlite3.Connection], Iterator[str]]] = [
+        _in_the_file,
+        lambda connection: _in_the_schema(connection, schema),
+        wrong_seals,
+    ]
+    if schema == SCHEMA:
+        looks += [_in_the_shop, *((wrong_records, wrong_words) if every_record else ())]
+    found = list(damage_of_pages(path))
     with closing(to_read(path)) as connection:
         try:
-            found = (*_in_the_file(connection), *_in_the_schema(connection, schema))
-            return found if found or schema != SCHEMA else tuple(_in_the_shop(connection))
+            connection.execute("BEGIN")  # all is seen as it stood at one moment
         except sqlite3.DatabaseError as error:
-            return (f"The file cannot be read: {error}.",)
+            return (*found, f"The file cannot be read: {error}.")
+        for look in looks:
+            found += _seen(connection, look)
+    return tuple(dict.fromkeys(found))
+
+
+def _seen(
+    connection: sqlite3.Connection, look: Callable[[sqlite3.Connection], Iterator[str]]
+) -> Iterator[str]:
+    """What can be told before the file cannot be read any further."""
+    try:
+        yield from look(connection)
+    except (sqlite3.DatabaseError, DBAPIError) as error:
+        yield f"The file cannot be read: {getattr(error, 'orig', None) or error}."
 
 
 def _in_the_file(connection: sqlite3.Connection) -> Iterator[str]:
@@ -229,12 +263,18 @@ def _wrong_stages(connection: sqlite3.Connection) -> Iterator[str]:
 
 def _gaps(connection: sqlite3.Connection, series: Series, table: str, column: str) -> Iterator[str]:
     """Numbers that were given without an order, and orders whose number was not given (M4)."""
-    used = {
-        number
+    found = [
+        str(number).upper()
         for (number,) in connection.execute(
-            f"SELECT {column} FROM {table} WHERE {column} IS NOT NULL"
+            f"SELECT {column} FROM {table} WHERE {column} IS NOT NULL ORDER BY {column}"
         )
-    }
+    ]
+    if series is Series.OFFCUT:  # a label that a shop wrote itself is no number
+        found = [label for label in found if _LABEL.fullmatch(label)]
+    used = set(found)
+    for number, times in Counter(found).items():
+        if times > 1:
+            yield f"The number {number} was given {times} times; each {series} has one of its own."
     given = {
         series.number(year, sequence)
         for year, last in connection.execute(
