@@ -18,6 +18,7 @@ from app.storage.errors import (
     is_full,
 )
 from app.storage.integrity import problems_of
+from app.storage.keys import Keys, keys_of, new_standing, read_keys
 from app.storage.lock import claimed
 from app.storage.migrating import SCHEMA, schema_of
 from app.storage.paging import ListPage, PageRequest, Stale, Stamp, Versioned
@@ -36,6 +37,7 @@ from app.storage.tables.order_lists import (
     Tray,
 )
 from app.storage.tables.orders import Frozen, NewPiece, NewQuote
+from app.storage.tables.phones import Phone, PhoneAccess
 from app.storage.tables.pieces import KeptPiece
 from app.storage.tables.plans import PlanSummary
 from app.storage.tables.sent_forms import SENT, SentBefore, SentForm
@@ -62,6 +64,7 @@ __all__ = [
     "Frozen",
     "Issued",
     "KeptPiece",
+    "Keys",
     "ListPage",
     "MonthOfInvoices",
     "NewPiece",
@@ -75,6 +78,8 @@ __all__ = [
     "OrderSummary",
     "PageRequest",
     "PaperKind",
+    "Phone",
+    "PhoneAccess",
     "PlanSummary",
     "SentBefore",
     "SentForm",
@@ -96,7 +101,10 @@ __all__ = [
     "empty",
     "has_sums",
     "is_full",
+    "keys_of",
+    "new_standing",
     "problems_of",
+    "read_keys",
     "restore",
     "same_phone",
     "schema_of",

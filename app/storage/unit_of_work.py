@@ -11,6 +11,7 @@ from app.storage.tables.order_lines import OrderLines
 from app.storage.tables.order_lists import Desk, OrderLists
 from app.storage.tables.orders import Orders
 from app.storage.tables.part_changes import PartChanges
+from app.storage.tables.phones import Phones
 from app.storage.tables.pieces import OpenPieces, StepTicks
 from app.storage.tables.plans import Plans
 from app.storage.tables.sent_forms import SentForms
@@ -37,6 +38,7 @@ class UnitOfWork:
         of_book = session.info[OF_BOOK] = OfBook(self.lasting, book)
         self.shop = ShopKeeping(session)
         self.sent_forms = SentForms(session)
+        self.phones = Phones(session)
         self.customers = Customers(session)
         self.numbers = Numbers(session)
         self.orders = Orders(session, self.lasting)

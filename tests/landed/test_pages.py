@@ -103,6 +103,8 @@ SINCE_THEN = {
     "order_lines",
     "part_changes",
     "reseals",
+    "phone_access",
+    "phones",
     "sent_forms",
     "ticket_prints",
 }
