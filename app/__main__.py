@@ -17,7 +17,8 @@ from pathlib import Path
 
 from app import __version__
 from app.errors import AppError, Conflict, NotFound
-from app.settings import Settings, read_settings
+from app.services import phones
+from app.settings import Settings, check_certificate, read_settings
 from app.storage import (
     SCHEMA,
     DataInUse,
@@ -25,19 +26,28 @@ from app.storage import (
     back_up_file,
     claimed,
     has_sums,
+    keys_of,
     problems_of,
     restore,
     schema_of,
 )
 from app.web import serving
 from app.web.app import create_app
+from app.web.beside import socket_at
+from app.web.door.own_machine import OwnMachine
+from app.web.door.workshop import Certificate, Wanted, Workshop
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command. Returns the exit code."""
     args = _parser().parse_args(arguments)
     try:
-        settings = read_settings(data=args.data, host=args.host, port=args.port)
+        settings = read_settings(
+            data=args.data,
+            host=args.host,
+            port=args.port,
+            tls=(args.tls_cert, args.tls_key),
+        )
         logging.basicConfig(level=settings.log_level.upper(), format="%(levelname)s %(message)s")
         for chatty in ("alembic", "ezdxf", "fontTools", "weasyprint"):
             logging.getLogger(chatty).setLevel(logging.WARNING)
@@ -57,8 +67,14 @@ def _options() -> argparse.ArgumentParser:
     options = argparse.ArgumentParser(add_help=False, argument_default=argparse.SUPPRESS)
     options.add_argument("--version", action="version", version=f"Bevelbook {__version__}")
     options.add_argument("--data", type=Path, help="folder of the shop's data")
-    options.add_argument("--host", help="address of this machine to listen on (default 127.0.0.1)")
+    options.add_argument(
+        "--host",
+        help="address of this machine to listen on (default 127.0.0.1); one that others reach only where "
+        "phones were turned on in the settings",
+    )
     options.add_argument("--port", help="port to listen on (default 8027)")
+    options.add_argument("--tls-cert", type=Path, help="certificate by which phones speak https")
+    options.add_argument("--tls-key", type=Path, help="its key")
     options.add_argument("--no-browser", action="store_true", help="do not open a browser")
     return options
 
@@ -82,6 +98,7 @@ def _parser() -> argparse.ArgumentParser:
     restoring.add_argument("file", type=Path)
     command("check", "check that the database is whole")
     parser.set_defaults(command="serve", data=None, host=None, port=None, no_browser=False)
+    parser.set_defaults(tls_cert=None, tls_key=None)
     return parser
 
 
@@ -91,36 +108,52 @@ def _serve(settings: Settings, args: argparse.Namespace) -> int:
 
 
 def _run(store: Store, settings: Settings, *, browser: bool) -> int:
+    workshop = _workshop(store, settings)
+    own = OwnMachine(keys_of(store.path))
     listening = _listen(settings)
-    address = f"http://{settings.own_name}:{listening.getsockname()[1]}/"
-    print(f"Bevelbook is open at {address}  (stop it with Ctrl+C)", flush=True)
+    base = f"http://{settings.own_name}:{listening.getsockname()[1]}/"
+    print(f"Bevelbook is open at {own.address(base)}  (stop it with Ctrl+C)", flush=True)
     print(f"Its data is in {settings.database.parent}", flush=True)
     if browser:
-        opening = threading.Timer(0.8, _open_browser, [address])
+        opening = threading.Timer(0.8, _open_browser, [own.address_once(base)])
         opening.daemon = True
         opening.start()
-    app = create_app(store, hosts=(*settings.hosts, settings.own_name))
+    app = create_app(store, hosts=(*settings.hosts, settings.own_name), own=own, workshop=workshop)
     serving.serve(app, listening, log_level=settings.log_level.lower())
     return 0
 
 
+def _workshop(store: Store, settings: Settings) -> Workshop:
+    """How phones reach the shop. Raises: Conflict, UnusableCertificate where that was asked for and cannot be."""
+    certificate = at = None
+    if settings.tls_cert is not None and settings.tls_key is not None:
+        check_certificate(settings.tls_cert, settings.tls_key)
+        certificate = Certificate(certificate=settings.tls_cert, key=settings.tls_key)
+    if settings.for_phones is not None:
+        if not phones.access(store).is_on:
+            raise Conflict(
+                f"Phones are not turned on in these data, so Bevelbook does not listen at {settings.for_phones}, "
+                "where others reach it. Start it without --host, turn phones on under Settings > Workshop, "
+                "and start it so again."
+            )
+        at = Wanted(address=settings.for_phones, port=settings.port)
+        _at(at.address, at.port).close()
+    return Workshop(store, hosts=settings.hosts, certificate=certificate, at=at)
+
+
 def _listen(settings: Settings) -> socket.socket:
     """A socket on the wished address. Raises: Conflict in plain words where it is taken."""
-    family = socket.AF_INET6 if ":" in settings.host else socket.AF_INET
-    # Only where the protocol is named does asyncio send at once (TCP_NODELAY); else the end of every
-    # answer waits 40 ms for the browser to acknowledge its head.
-    listening = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
-    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    return _at(settings.own_host, settings.port)
+
+
+def _at(host: str, port: int) -> socket.socket:
     try:
-        listening.bind((settings.host, settings.port))
-        listening.listen(128)
+        return socket_at(host, port)
     except OSError as error:
-        listening.close()
         raise Conflict(
-            f"Port {settings.port} on {settings.host} cannot be used ({error.strerror}). "
+            f"Port {port} on {host} cannot be used ({error.strerror}). "
             "Perhaps Bevelbook is open already; else choose another with --port."
         ) from error
-    return listening
 
 
 def _open_browser(address: str) -> None:

@@ -2,11 +2,12 @@
 
 Read at the entry points only: a command's options win over the environment, which wins over the
 platform's habits. The environment knows BEVELBOOK_DATA, BEVELBOOK_HOST, BEVELBOOK_PORT,
-BEVELBOOK_LOG and BEVELBOOK_HOSTS.
+BEVELBOOK_LOG, BEVELBOOK_HOSTS, BEVELBOOK_TLS_CERT and BEVELBOOK_TLS_KEY.
 """
 
 import ipaddress
 import os
+import ssl
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
@@ -33,6 +34,8 @@ _NAMES = {
     "port": "BEVELBOOK_PORT",
     "log_level": "BEVELBOOK_LOG",
     "hosts": "BEVELBOOK_HOSTS",
+    "tls_cert": "BEVELBOOK_TLS_CERT",
+    "tls_key": "BEVELBOOK_TLS_KEY",
 }
 
 
@@ -57,42 +60,81 @@ def _listed(value: object) -> object:
     return tuple(value.replace(",", " ").split()) if isinstance(value, str) else value
 
 
-def _loopback(host: str) -> str:
-    """An address or name that reaches this machine alone, as it stands in the one canonical form.
+class UnusableCertificate(AppError):
+    """The files for https cannot be used."""
 
-    Source: RFC 1122, 3.2.1.3 (127.0.0.0/8), RFC 4291, 2.5.3 (::1), RFC 6761, 6.3 (localhost).
-    Raises: ValueError for any other: whoever reaches the program may read and write everything.
+    code = "unusable-certificate"
+
+    def __init__(self, certificate: Path, key: Path, reason: str) -> None:
+        super().__init__(
+            f"The certificate {certificate} with the key {key} cannot be used: {reason}. Give files in "
+            "the PEM form, the key without a password, or leave both out and phones speak plain http."
+        )
+
+
+def _host(host: str) -> str:
+    """One address of a machine, as it stands in the one canonical form, or localhost.
+
+    Whether an address that reaches further than this machine may be listened on, the data say. Source: RFC 6761,
+    6.3 (localhost). Raises: ValueError for a name, and for what stands for many addresses or none for all to use.
     """
     if host.lower() == "localhost":
         return "localhost"
     address = ipaddress.ip_address(host.removeprefix("[").removesuffix("]"))
-    if address not in _LOOPBACK_NET and address != _LOOPBACK:
-        raise ValueError("it reaches further than this machine")
+    other = isinstance(address, ipaddress.IPv6Address) and (
+        address.ipv4_mapped is not None or address.scope_id is not None
+    )
+    if address.is_unspecified or address.is_multicast or address.is_link_local or other:
+        raise ValueError("it is not one address that others know")
     return str(address)
+
+
+def _is_loopback(host: str) -> bool:
+    """Tell whether a host reaches this machine alone.
+
+    Source: RFC 1122, 3.2.1.3 (127.0.0.0/8), RFC 4291, 2.5.3 (::1).
+    """
+    if host == "localhost":
+        return True
+    address = ipaddress.ip_address(host)
+    return address in _LOOPBACK_NET or address == _LOOPBACK
 
 
 class Settings(BaseModel):
     """What an entry point starts with.
 
-    data: the folder of everything that is kept. host: where the program listens, on this machine alone.
-    hosts: names, beside this machine's own, by which a browser may call the program.
+    data: the folder of everything that is kept. host: where the program listens: on this machine alone, or, where the
+    data let phones in, at one address of this machine as well. hosts: names, beside this machine's own, by which a
+    browser may call the program. tls_cert, tls_key: files by which phones speak https.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     data: Path
-    host: Annotated[str, AfterValidator(_loopback)] = "127.0.0.1"
+    host: Annotated[str, AfterValidator(_host)] = "127.0.0.1"
     port: int = Field(default=DEFAULT_PORT, ge=0, le=65535)
     log_level: Annotated[
         Literal["debug", "info", "warning", "error"],
         BeforeValidator(lambda value: value.lower() if isinstance(value, str) else value),
     ] = "info"
     hosts: Annotated[tuple[str, ...], BeforeValidator(_listed)] = ()
+    tls_cert: Path | None = None
+    tls_key: Path | None = None
+
+    @property
+    def own_host(self) -> str:
+        """Where this machine itself reaches the program."""
+        return self.host if _is_loopback(self.host) else "127.0.0.1"
+
+    @property
+    def for_phones(self) -> str | None:
+        """The address at which phones are to reach it, where one was named; else the data say it."""
+        return None if _is_loopback(self.host) else self.host
 
     @property
     def own_name(self) -> str:
         """The host name of the address that is opened in a browser."""
-        return f"[{self.host}]" if ":" in self.host else self.host
+        return f"[{self.own_host}]" if ":" in self.own_host else self.own_host
 
     @property
     def database(self) -> Path:
@@ -110,22 +152,30 @@ def read_settings(
     data: Path | None = None,
     host: str | None = None,
     port: int | str | None = None,
+    tls: tuple[Path | None, Path | None] = (None, None),
     environ: Mapping[str, str] = os.environ,
 ) -> Settings:
     """The settings; None leaves one to the environment. The data folder is made where it is missing.
+
+    tls: the files of the certificate and its key.
 
     Raises: Invalid with every fault, UnusableFolder.
     """
     typed: dict[str, object] = {
         field: environ[name] for field, name in _NAMES.items() if environ.get(name)
     }
-    options = {"data": data, "host": host, "port": port}
+    options = {"data": data, "host": host, "port": port, "tls_cert": tls[0], "tls_key": tls[1]}
     typed |= {field: value for field, value in options.items() if value is not None}
     typed.setdefault("data", user_data_path(APP_NAME, appauthor=False))
     try:
         settings = Settings.model_validate(typed)
     except ValidationError as error:
         raise Invalid(_faults(error)) from error
+    if (settings.tls_cert is None) != (settings.tls_key is None):
+        raise Invalid.at(
+            "tls_cert",
+            "A certificate goes with its key: give both --tls-cert and --tls-key, or neither.",
+        )
     folder = usable_folder(settings.data)
     return settings.model_copy(update={"data": folder})
 
@@ -147,11 +197,23 @@ def usable_folder(folder: Path) -> Path:
     return folder
 
 
+def check_certificate(certificate: Path, key: Path) -> None:
+    """Raises: UnusableCertificate where https cannot be spoken with these files."""
+    try:
+        # A password is given so that nobody is asked for one.
+        ssl.create_default_context(ssl.Purpose.CLIENT_AUTH).load_cert_chain(certificate, key, "")
+    except (OSError, ValueError) as error:  # those of TLS are among them
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+        raise UnusableCertificate(certificate, key, reason) from error
+
+
 _ALLOWED = {
     "host": (
-        "only this machine itself is allowed, as 127.0.0.1, ::1 or localhost: Bevelbook has no locks, "
-        "so whoever else reached it could read and change everything"
+        "only this machine itself is allowed, as 127.0.0.1, ::1 or localhost, or, where phones were turned on "
+        "under Settings > Workshop, one address of this machine"
     ),
+    "tls_cert": "a file is allowed",
+    "tls_key": "a file is allowed",
     "port": "a whole number from 0 to 65535 is allowed",
     "log_level": "debug, info, warning or error is allowed",
     "hosts": "names with commas between them are allowed",

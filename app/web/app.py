@@ -23,13 +23,16 @@ from app.web.buying import supplier_order_routes as supplier_orders
 from app.web.customers import routes as customers
 from app.web.desk import routes as desk
 from app.web.docs import routes as docs
+from app.web.door.doorkeeper import Doorkeeper
+from app.web.door.own_machine import OwnMachine
+from app.web.door.workshop import Workshop
 from app.web.handbook import routes as handbook
 from app.web.kit import days_routes as days
 from app.web.kit import errors as faults
 from app.web.kit import stylesheet
 from app.web.kit import who_routes as who
 from app.web.kit.body_limit import BodyLimit
-from app.web.kit.context import AppContext, Clock
+from app.web.kit.context import AppContext, Clock, ReachedAt
 from app.web.kit.guard import Guard
 from app.web.kit.head import HeadAsGet
 from app.web.kit.sent_once import WhereItLed
@@ -57,6 +60,7 @@ from app.web.settings import cutters_routes as cutters
 from app.web.settings import first_run_routes as first_run
 from app.web.settings import routes as settings
 from app.web.settings import test_cut_routes as test_cut
+from app.web.settings import workshop_routes as workshop_settings
 from app.web.stock import change_routes as stock_changes
 from app.web.stock import count_routes as stock_count
 from app.web.stock import label_routes as stock_labels
@@ -101,6 +105,7 @@ PAGES = (
     supplier_orders.router,
     cutters.router,
     test_cut.router,
+    workshop_settings.router,
     settings.router,
     first_run.router,
     who.router,
@@ -127,13 +132,21 @@ def local_now() -> datetime:
 
 @asynccontextmanager
 async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
-    """Fold the log while the shop rests; when the app ends, give up the cutting plans that are being made."""
+    """Fold the log while the shop rests, and keep the way of phones; when the app ends, give up the cutting plans that
+    are being made.
+    """
     context: AppContext = app.state.context
-    resting = asyncio.create_task(fold_at_rest(context.store))
+    workshop: Workshop = app.state.workshop
+    beside = [
+        asyncio.create_task(fold_at_rest(context.store)),
+        asyncio.create_task(workshop.keep()),
+    ]
     yield
-    resting.cancel()
-    with suppress(asyncio.CancelledError):
-        await resting
+    for task in beside:
+        task.cancel()
+        with suppress(asyncio.CancelledError):
+            await task
+    await workshop.close()
     context.drafts.close()
 
 
@@ -143,13 +156,17 @@ def create_app(
     now: Clock = local_now,
     hosts: Iterable[str] = (),
     runs: PlanRuns | None = None,
+    own: OwnMachine | None = None,
+    workshop: Workshop | None = None,
     phone_url: str | None = None,
 ) -> FastAPI:
     """Build the whole app on one store.
 
-    hosts: further host names by which it may be called. runs: makes its cutting plans. phone_url: the
-    address at which phones reach it; None where they do not, and papers then bear no QR code.
+    hosts: further host names by which it may be called. runs: makes its cutting plans. own: who sits at this machine; None
+    asks nobody who reaches it there. workshop: how phones reach it, if not in the usual way. phone_url: the
+    address at which they do, where something else sees to that; papers bear a QR code where there is one.
     """
+    workshop = workshop or Workshop(store, hosts=hosts)
     app = FastAPI(
         lifespan=_while_it_runs,
         title="Bevelbook",
@@ -160,8 +177,13 @@ def create_app(
         openapi_url="/api/openapi.json",
     )
     app.state.context = AppContext(
-        store=store, now=now, drafts=PlanDrafts(runs or PlanRuns()), phone_url=phone_url
+        store=store,
+        now=now,
+        drafts=PlanDrafts(runs or PlanRuns()),
+        reach=ReachedAt(url=phone_url) if phone_url else workshop,
     )
+    app.state.workshop = workshop
+    workshop.leads_to(app)
     faults.install(app)
     app.include_router(stylesheet.router)
     app.mount("/static", LastingFiles(directory=STATIC), name="static")
@@ -172,5 +194,6 @@ def create_app(
     app.add_middleware(WhereItLed, store=store)
     app.add_middleware(HeadAsGet)
     app.add_middleware(BodyLimit, limit=LARGEST_BODY)
-    app.add_middleware(Guard, hosts=tuple(hosts))
+    doorkeeper = Doorkeeper(workshop, own, now)
+    app.add_middleware(Guard, hosts=tuple(hosts), doorkeeper=doorkeeper)
     return app

@@ -21,6 +21,7 @@ from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from app.services.cutting_child import end_all
+from app.web.door.other_end import KnowsItsPeer
 
 STOPS = tuple(
     getattr(signal, name)
@@ -53,6 +54,8 @@ def serve(app: FastAPI, listening: socket.socket, *, log_level: str) -> None:
         log_level=log_level,
         access_log=False,
         server_header=False,
+        http=KnowsItsPeer,
+        proxy_headers=False,  # who asks is who is connected, whatever a request says of it
         timeout_graceful_shutdown=GRACE,
     )
     _Server(config).run(sockets=[listening])

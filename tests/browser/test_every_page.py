@@ -87,6 +87,7 @@ PAGES = (
     "/settings/weight",
     "/settings/promises",
     "/settings/data",
+    "/settings/workshop",
     "/settings/cutters",
     "/settings/cutters/new",
     "/settings/cutters/1",

@@ -135,6 +135,7 @@ NOT_OF_THE_DATA = {
     "/handbook": "is the program's book; a shop's figures in it stand in its settings",
     "/handbook/work": "is the program's book",
     "/api/openapi.json": "describes the JSON",
+    "/settings/workshop": "is of the computer and its network, and of phones, of which these shops have none",
     "/welcome": "is for a shop that is not set up",
     "/settings/data/remove-sample": "is of a sample alone",
     "/orders/{order_id}/delete": "asks before a quote is deleted, by number and titles that its own page shows",

@@ -6,7 +6,9 @@ import pytest
 
 from app.__main__ import main
 from app.errors import Invalid
+from app.services import phones
 from app.settings import UnusableFolder, read_settings, usable_folder
+from app.storage import Store
 
 
 def test_an_option_wins_over_the_environment(tmp_path: Path) -> None:
@@ -64,15 +66,16 @@ def test_it_listens_where_only_this_machine_reaches_it(
     assert (option.host, option.own_name) == (host, own_name)
 
 
-FURTHER = (
-    *("0.0.0.0", "::", "192.168.1.5", "10.0.0.1", "169.254.1.1", "128.0.0.1", "126.255.255.255"),
-    *("::2", "fe80::1", "::ffff:192.168.1.5", "shop.example", "localhost.shop.example", "*"),
+IN_A_NETWORK = ("192.168.1.5", "10.0.0.1", "128.0.0.1", "126.255.255.255", "::2")
+NO_ONE_ADDRESS = (
+    *("0.0.0.0", "::", "169.254.1.1", "224.0.0.1"),
+    *("fe80::1", "::ffff:192.168.1.5", "shop.example", "localhost.shop.example", "*"),
     *("127.0.0.1.shop.example", "127.1", "2130706433", "127.0.0.1:80", "::1%eth0", " ", "\0"),
 )
 
 
-@pytest.mark.parametrize("host", FURTHER)
-def test_an_address_that_reaches_further_is_refused(tmp_path: Path, host: str) -> None:
+@pytest.mark.parametrize("host", NO_ONE_ADDRESS)
+def test_what_is_not_one_address_of_a_machine_is_refused(tmp_path: Path, host: str) -> None:
     with pytest.raises(Invalid, match="only this machine itself is allowed, as 127") as caught:
         read_settings(data=tmp_path, host=host, environ={})
     assert [fault.path for fault in caught.value.faults] == ["host"]
@@ -97,10 +100,61 @@ def test_to_serve_the_network_is_refused_in_a_sentence(
     assert told.out == ""
     assert told.err == (
         "bevelbook: BEVELBOOK_HOST or its option is “0.0.0.0”; only this machine itself is allowed, "
-        "as 127.0.0.1, ::1 or localhost: Bevelbook has no locks, so whoever else reached it could "
-        "read and change everything.\n"
+        "as 127.0.0.1, ::1 or localhost, or, where phones were turned on under Settings > Workshop, "
+        "one address of this machine.\n"
     )
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("host", IN_A_NETWORK)
+def test_an_address_that_reaches_further_is_for_phones_alone(tmp_path: Path, host: str) -> None:
+    settings = read_settings(data=tmp_path, host=host, environ={})
+    assert (settings.own_host, settings.own_name) == ("127.0.0.1", "127.0.0.1")
+    assert settings.for_phones == host
+
+
+@pytest.mark.parametrize("host", IN_A_NETWORK)
+def test_an_address_that_reaches_further_is_refused_where_phones_are_not_turned_on(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], host: str
+) -> None:
+    assert main(["--data", str(tmp_path), "--no-browser", "--host", host]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err == (
+        f"bevelbook: Phones are not turned on in these data, so Bevelbook does not listen at {host}, where "
+        "others reach it. Start it without --host, turn phones on under Settings > Workshop, and start it "
+        "so again.\n"
+    )
+
+
+def test_an_address_that_this_machine_has_not_is_said_plainly(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # Source: RFC 5737: 203.0.113.0/24 is nobody's.
+    with Store.open(tmp_path / "bevelbook.sqlite3") as store:
+        phones.turn_on(store, "203.0.113.9", 8027)
+    assert main(["--data", str(tmp_path), "--no-browser", "--host", "203.0.113.9"]) == 2
+    assert "Port 8027 on 203.0.113.9 cannot be used" in capsys.readouterr().err
+
+
+def test_a_certificate_goes_with_its_key(tmp_path: Path) -> None:
+    with pytest.raises(Invalid, match="both --tls-cert and --tls-key, or neither"):
+        read_settings(data=tmp_path, environ={"BEVELBOOK_TLS_CERT": "shop.pem"})
+    both = {"BEVELBOOK_TLS_CERT": "shop.pem", "BEVELBOOK_TLS_KEY": "shop.key"}
+    settings = read_settings(data=tmp_path, environ=both)
+    assert (settings.tls_cert, settings.tls_key) == (Path("shop.pem"), Path("shop.key"))
+
+
+def test_a_certificate_that_cannot_be_used_is_said_before_anything_is_served(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "shop.pem").write_text("no certificate")
+    files = ["--tls-cert", str(tmp_path / "shop.pem"), "--tls-key", str(tmp_path / "none.key")]
+    assert main(["--data", str(tmp_path), "--no-browser", *files]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "cannot be used: " in told.err
+    assert "PEM form" in told.err
 
 
 def test_every_fault_is_said_at_once(tmp_path: Path) -> None:

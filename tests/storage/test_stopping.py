@@ -83,7 +83,11 @@ def test_a_copy_of_the_one_file_holds_what_was_acknowledged(
         if half is not None:
             half.close()
     assert customers_in_a_copy(data, tmp_path / "copy.sqlite3") == names
-    assert {file.name for file in data.iterdir()} <= {DATABASE_NAME, "bevelbook.lock"}
+    assert {file.name for file in data.iterdir()} <= {
+        DATABASE_NAME,
+        "bevelbook.lock",
+        "bevelbook.keys",
+    }
 
 
 def test_who_presses_six_times_loses_nothing_either(tmp_path: Path) -> None:

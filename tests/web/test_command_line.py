@@ -59,6 +59,8 @@ def test_without_a_command_the_shop_is_served_and_what_is_not_said_is_left_open(
         "data": None,
         "host": None,
         "port": None,
+        "tls_cert": None,
+        "tls_key": None,
         "no_browser": False,
     }
 
@@ -70,7 +72,10 @@ def test_the_help_of_every_command_shows_the_options(
     with pytest.raises(SystemExit, match="0"):
         main([*words, "--help"])
     shown = capsys.readouterr().out
-    for option in ("--data", "--host", "--port", "--no-browser", "--version"):
+    for option in (
+        *("--data", "--host", "--port", "--tls-cert", "--tls-key"),
+        *("--no-browser", "--version"),
+    ):
         assert f"  {option} " in shown
 
 
@@ -95,10 +100,11 @@ def made(*words: str) -> Iterator[str]:
 
 @pytest.mark.slow
 def test_make_demo_takes_options_and_serves_the_sample_there() -> None:
-    with made("demo", "ARGS=--port 0 --host 127.0.0.2 --no-browser") as address:
-        opened = re.fullmatch(r"http://127\.0\.0\.2:(\d+)/", address)
-        assert opened, address
-        assert opened[1] != "8027"  # any free port, not the usual one
+    with made("demo", "ARGS=--port 0 --host 127.0.0.2 --no-browser") as told:
+        opened = re.fullmatch(r"(http://127\.0\.0\.2:(\d+)/)\?enter=[\w-]{43}", told)
+        assert opened, told
+        assert opened[2] != "8027"  # any free port, not the usual one
+        address = opened[1]
         assert asked(address, "/") == (200, True)
         assert asked(address, "/", host="127.0.0.1") == (200, True)
         assert asked(address, "/", host="shop.example") == (421, False)

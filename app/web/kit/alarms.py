@@ -20,7 +20,15 @@ class Alarm:
 
 Source = Callable[[AppContext], Alarm | None]
 
-SOURCES: tuple[Source, ...] = ()
+
+def phones_cut_off(context: AppContext) -> Alarm | None:
+    """Say that phones do not reach the app though they should."""
+    if not context.reach.trouble:
+        return None
+    return Alarm(sentence=context.reach.trouble, href="/settings/workshop", link="Phones")
+
+
+SOURCES: tuple[Source, ...] = (phones_cut_off,)
 
 
 def alarms_of(context: AppContext) -> tuple[Alarm, ...]:

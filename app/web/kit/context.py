@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Annotated
+from typing import Annotated, Protocol
 from urllib.parse import unquote
 
 from fastapi import Depends, Path, Request
@@ -22,17 +22,42 @@ Clock = Callable[[], datetime]
 WHO_COOKIE = "bevelbook_who"
 
 
+class Reach(Protocol):
+    """Whether phones in the shop's network reach the app."""
+
+    @property
+    def url(self) -> str | None:
+        """The address at which they do, None while the app answers this machine alone."""
+
+    @property
+    def trouble(self) -> str:
+        """Why they do not, though they should; blank where nothing is wrong."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReachedAt:
+    """A reach that does not change."""
+
+    url: str | None
+    trouble: str = ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AppContext:
     """Holds what the whole app shares; there is one per app. now: local time with its zone. drafts: cutting plans that are being made.
 
-    phone_url: where phones in the shop's network reach the app, None while it answers this machine alone.
+    reach: whether phones in the shop's network reach the app.
     """
 
     store: Store
     now: Clock
     drafts: PlanDrafts
-    phone_url: str | None = None
+    reach: Reach
+
+    @property
+    def phone_url(self) -> str | None:
+        """Where phones reach the app now, None while it answers this machine alone."""
+        return self.reach.url
 
     @property
     def today(self) -> date:

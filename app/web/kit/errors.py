@@ -26,6 +26,7 @@ from app.web.kit.context import NotSetUp
 from app.web.kit.guard import HEADERS
 from app.web.kit.malformed import fault_of
 from app.web.kit.templating import render_error
+from app.web.kit.visitor import AtTheComputer
 
 log = logging.getLogger("bevelbook.web")
 
@@ -40,6 +41,7 @@ STATUS: dict[type[AppError], int] = {
     NotInPlace: 410,
     CannotWrite: 503,
     SentBefore: 409,
+    AtTheComputer: 403,
 }
 """The first that an error is counts."""
 
@@ -50,6 +52,7 @@ OWN_PAGES: dict[type[AppError], str] = {
     NotInPlace: "not-in-place",
     CannotWrite: "cannot-write",
     SentBefore: "sent-before",
+    AtTheComputer: "at-the-computer",
 }
 """Pages of errors of which the one of their status would say something else."""
 

@@ -1,11 +1,12 @@
-"""Lets only our own pages in a browser on this machine, and programs beside it, speak to the app.
+"""Lets only our own pages in a browser, and programs beside it, speak to the app, and only who is let in.
 
 A pure ASGI layer in front of everything. It refuses foreign host names (DNS rebinding), writes that
-a page of another site sent, and it sets the headers that keep a page to our own files. It keeps no
-sessions: the app serves one shop on its own machine.
+a page of another site sent, and it sets the headers that keep a page to our own files. Who is let in
+its doorkeeper knows: whoever sits at this machine, and phones that were paired with it.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
+from typing import Protocol
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse
@@ -28,15 +29,49 @@ HEADERS = {
 }
 
 
+_NETWORK = "bevelbook.network"
+
+
+class FromNetwork:
+    """Marks what comes in by a socket that others in the network reach."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass a request on."""
+        await self.app({**scope, _NETWORK: True}, receive, send)
+
+
+def from_network(scope: Scope) -> bool:
+    """Tell whether a request came in by such a socket, wherever it set out."""
+    return _NETWORK in scope
+
+
+class Doorkeeper(Protocol):
+    """Knows who is let in."""
+
+    @property
+    def names(self) -> Collection[str]:
+        """The host names by which phones in the network may call the app, without port."""
+
+    def met(self, scope: Scope) -> ASGIApp | None:
+        """Note with a request who asks; return what answers it instead of the app where nobody is let in."""
+
+
 class Guard:
     """Checks every request before the app sees it.
 
-    hosts: names besides the loopback ones under which the app may be called, without port.
+    hosts: names besides the loopback ones under which the app may be called on this machine, without port.
+    doorkeeper: who is let in; None lets in whoever reaches this machine.
     """
 
-    def __init__(self, app: ASGIApp, hosts: Iterable[str] = ()) -> None:
+    def __init__(
+        self, app: ASGIApp, hosts: Iterable[str] = (), doorkeeper: Doorkeeper | None = None
+    ) -> None:
         self.app = app
         self.hosts = LOOPBACK_NAMES | {host.lower() for host in hosts}
+        self.doorkeeper = doorkeeper
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass a request on, or answer it with the reason why not."""
@@ -49,18 +84,24 @@ class Guard:
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     headers.setdefault(name, value)
+                if scope["scheme"] == "https":
+                    message["headers"] = [_secured(*header) for header in message["headers"]]
             await send(message)
 
-        await (self._refusal(scope) or self.app)(scope, receive, send_with_headers)
+        stopped = self._refusal(scope) or (self.doorkeeper and self.doorkeeper.met(scope))
+        await (stopped or self.app)(scope, receive, send_with_headers)
 
     def _refusal(self, scope: Scope) -> PlainTextResponse | None:
         headers = Headers(scope=scope)
         host = headers.get("host", "")
-        if host_name(host) not in self.hosts:
+        if host_name(host) not in self._names(scope):
+            known_as = (
+                "Open it at the address that it shows for phones."
+                if from_network(scope)
+                else "Open it as http://127.0.0.1 with its port."
+            )
             return PlainTextResponse(
-                f"This app does not answer to the name {host[:80]!r}. "
-                "Open it as http://127.0.0.1 with its port.",
-                status_code=421,
+                f"This app does not answer to the name {host[:80]!r}. {known_as}", status_code=421
             )
         if scope["method"] not in SAFE_METHODS and not _ours(headers, scope["scheme"], host):
             return PlainTextResponse(
@@ -68,6 +109,16 @@ class Guard:
                 status_code=403,
             )
         return None
+
+    def _names(self, scope: Scope) -> Collection[str]:
+        if not from_network(scope):
+            return self.hosts
+        return self.doorkeeper.names if self.doorkeeper else ()
+
+
+def _secured(name: bytes, value: bytes) -> tuple[bytes, bytes]:
+    """Let a cookie that was set by https be sent by https alone."""
+    return name, value + b"; Secure" if name == b"set-cookie" else value
 
 
 def host_name(host: str) -> str:

@@ -311,6 +311,7 @@ _TITLES = {
     "sent-before": "Saved already",
     "not-in-place": "The file is not in its place",
     "cannot-write": "Nothing was saved",
+    "at-the-computer": "At the computer only",
 }
 
 

@@ -9,6 +9,8 @@ from enum import StrEnum
 from starlette.requests import HTTPConnection
 from starlette.types import Scope
 
+from app.errors import AppError
+
 _KEY = "visitor"
 
 
@@ -43,6 +45,15 @@ class Visitor:
     def sees_contacts(self) -> bool:
         """Tell whether phone numbers and addresses of customers are shown."""
         return self.role is Role.OFFICE
+
+
+class AtTheComputer(AppError):
+    """Only the computer itself is answered here, no phone, whatever it may see."""
+
+    code = "at-the-computer"
+
+    def __init__(self) -> None:
+        super().__init__("Phones are let in and put out on the computer itself, not on a phone.")
 
 
 OWNER = Visitor()

@@ -16,7 +16,7 @@ A_YEAR = 365 * 24 * 3600
 @router.post("/who")
 def set_who(shop: OurShop, form: TypedForm) -> Response:
     """Note who is working; a name that the shop does not know is nobody."""
-    answer = see(_page_of_ours(form.get("next", "")))
+    answer = see(page_of_ours(form.get("next", "")))
     who = form.get("who", "")
     if who in shop.people:
         answer.set_cookie(WHO_COOKIE, quote(who), max_age=A_YEAR, httponly=True, samesite="strict")
@@ -25,7 +25,7 @@ def set_who(shop: OurShop, form: TypedForm) -> Response:
     return answer
 
 
-def _page_of_ours(path: str) -> str:
+def page_of_ours(path: str) -> str:
     """Return the page to go back to; it is the desk where the path could lead away from this app."""
     ours = path.startswith("/") and not path.startswith(("//", "/\\")) and path.isprintable()
     return path if ours else "/"

@@ -206,10 +206,11 @@ def section_of(slug: str) -> SettingsSection | None:
 
 
 def nav_sections(slug: str) -> tuple[Chip, ...]:
-    """Link to all sections, to the cutters, and to the data."""
+    """Link to all sections, to the cutters, to phones in the workshop, and to the data."""
     named = (
         *((section.slug, section.title) for section in SECTIONS),
         ("cutters", "Cutters"),
+        ("workshop", "Workshop"),
         ("data", "Data"),
     )
     return tuple(
