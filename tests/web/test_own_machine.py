@@ -158,8 +158,13 @@ def test_the_system_is_not_asked_of_who_has_the_cookie(
 
 def scope_from(client: tuple[str, int]) -> dict[str, object]:
     return {
-        **{"type": "http", "method": "GET", "path": "/", "query_string": b"", "headers": []},
-        **{"client": client, "server": ("127.0.0.1", 8027)},
+        "type": "http",
+        "method": "GET",
+        "path": "/",
+        "query_string": b"",
+        "headers": [],
+        "client": client,
+        "server": ("127.0.0.1", 8027),
     }
 
 
