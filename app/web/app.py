@@ -31,6 +31,7 @@ from app.web.kit import days_routes as days
 from app.web.kit import errors as faults
 from app.web.kit import stylesheet
 from app.web.kit import who_routes as who
+from app.web.kit.admission import Admission
 from app.web.kit.body_limit import BodyLimit
 from app.web.kit.context import AppContext, Clock, ReachedAt
 from app.web.kit.guard import Guard
@@ -191,6 +192,7 @@ def create_app(
         app.include_router(router)
     for router in PAGES:
         app.include_router(router, include_in_schema=False)
+    app.add_middleware(Admission)
     app.add_middleware(WhereItLed, store=store)
     app.add_middleware(HeadAsGet)
     app.add_middleware(BodyLimit, limit=LARGEST_BODY)

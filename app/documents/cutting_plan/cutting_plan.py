@@ -41,7 +41,7 @@ ACROSS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPrinting:
-    """How a plan is printed. steps: of its figures. currency: of what is lost. mat_word: what a window board is called.
+    """How a plan is printed. steps: of its figures. currency: of what is lost; costs: whether that is said as an amount. mat_word: what a window board is called.
     phone_url: where phones reach the app, or None. cutter: on whose squaring arm blanks are sized. done: what of it is done."""
 
     paper: Paper
@@ -52,6 +52,7 @@ class PlanPrinting:
     today: date
     cutter: Cutter | None = None
     done: Done = NOTHING_DONE
+    costs: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,7 +109,7 @@ class CuttingPlanPage:
     """Everything that a printed plan says.
 
     left: how many sticks and sheets are still to be taken from the rack, and how many to be bought; bins: of how many.
-    booked: how many are off stock. waste: what is lost, as an amount and as a share.
+    booked: how many are off stock. waste: what is lost, as an amount, blank where that is not shown, and as a share.
     """
 
     lang: str
@@ -151,7 +152,7 @@ def cutting_plan_html(
     works = sections_of(
         plan, sources, figures, across=ACROSS[printing.paper], cutter=printing.cutter
     )
-    whole = totals_of(plan.sections, sources, printing.currency)
+    whole = totals_of(plan.sections, sources, printing.currency, costs=printing.costs)
     done = printing.done
     left = [each for work in works for each in work.bins if done.wanted(each)]
     to_buy = sum(each.at in done.missing for each in left)
@@ -167,7 +168,10 @@ def cutting_plan_html(
         left=(len(left) - to_buy, to_buy),
         bins=whole.from_rack + whole.to_buy,
         booked=len(done.booked),
-        waste=(show_money(whole.waste, code=True), show_percent(whole.share, TENTHS)),
+        waste=(
+            "" if whole.waste is None else show_money(whole.waste, code=True),
+            show_percent(whole.share, TENTHS),
+        ),
         stations=tuple(
             _station(each, printing) for each in by_station(zip(plan.sections, works, strict=True))
         ),

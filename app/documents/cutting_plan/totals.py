@@ -16,7 +16,8 @@ class WholePlan:
     """A plan in a few numbers.
 
     pieces: those that its parts are for. least: of how many of its materials nothing can open less. from_rack,
-    to_buy: sticks and sheets. offcuts: those worth keeping. waste: what is in no part and in no offcut, at cost.
+    to_buy: sticks and sheets. offcuts: those worth keeping. waste: what is in no part and in no offcut, at cost;
+    None where that is not shown.
     share: of what is opened, at cost too; 0 where nothing of it costs anything.
     """
 
@@ -27,14 +28,18 @@ class WholePlan:
     from_rack: int
     to_buy: int
     offcuts: int
-    waste: Money
+    waste: Money | None
     share: Fraction
 
 
 def totals_of(
-    sections: Iterable[PlanSection], sources: Mapping[int, StockItem], currency: Currency
+    sections: Iterable[PlanSection],
+    sources: Mapping[int, StockItem],
+    currency: Currency,
+    *,
+    costs: bool = True,
 ) -> WholePlan:
-    """Return what a plan comes to. sources: the items that it takes, by id.
+    """Return what a plan comes to. sources: the items that it takes, by id. costs: whether it says what is lost as an amount.
 
     A stick or sheet counts at what its item cost, one to be bought at what the price book says; of each material
     the lost share of its length or area is lost of that cost. Rounded half up once, in the sum.
@@ -54,7 +59,7 @@ def totals_of(
         from_rack=sum(len(section.bins) for section in each) - to_buy,
         to_buy=to_buy,
         offcuts=sum(offcuts_of(opened) for section in each for opened in section.bins),
-        waste=Money(1, currency).times(lost),
+        waste=Money(1, currency).times(lost) if costs else None,
         share=lost / spent if spent else Fraction(0),
     )
 

@@ -31,7 +31,8 @@ from app.web.bench.slip import SlipView
 from app.web.bench.spoiling import SpoilingView
 from app.web.bench.steps import StepList, steps_of
 from app.web.kit.templating import Page
-from app.web.orders.acts import Act, acts_of, undo_of
+from app.web.kit.visitor import OWNER, Visitor
+from app.web.orders.acts import Act, acts_of, may_move, undo_of
 from app.web.pieces.cutter_panel import (
     ArmPanel,
     GuidePanel,
@@ -130,7 +131,11 @@ class Fetched:
 
 
 def bench_fields(
-    at: AtBench, shop: Shop, view: DrawingView, fetched: Fetched = Fetched()
+    at: AtBench,
+    shop: Shop,
+    view: DrawingView,
+    fetched: Fetched = Fetched(),
+    visitor: Visitor = OWNER,
 ) -> dict[str, Any]:
     """Return the page's own fields, which follow from the frozen piece and from today's cutter and stock."""
     order, piece, found = at.order, at.piece, at.found
@@ -177,8 +182,8 @@ def bench_fields(
         "uncut": uncut,
         "notices": (*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
         "offcuts": stock.offcuts,
-        "acts": _acts(piece, work["work"]),
-        "undo": undo_of(piece),
+        "acts": _acts(piece, work["work"], visitor),
+        "undo": undo_of(piece, visitor),
     }
 
 
@@ -192,10 +197,12 @@ def _to_choose(piece: Piece) -> str:
     )
 
 
-def _acts(piece: Piece, work: StepList) -> tuple[Act, ...]:
-    """Return what may follow, without what a ticked step offers already."""
+def _acts(piece: Piece, work: StepList, visitor: Visitor) -> tuple[Act, ...]:
+    """Return what may follow by the visitor, without what a ticked step offers already."""
     offered = {step.offer.stage for step in work.steps if step.offer}
-    return tuple(act for act in acts_of(piece) if act[0] not in offered)
+    return tuple(
+        act for act in acts_of(piece) if act[0] not in offered and may_move(visitor, act[0])
+    )
 
 
 def _naming(mat_word: str, count: int) -> Naming:

@@ -110,7 +110,7 @@ def desk_page(
     """Return the page of a day. told: when customers were told, by the id of the order."""
     ready = _ready(desk, today)
     return DeskPage(
-        heading=f"{today:%A} {today.day} {today:%B}",
+        heading=heading_of(today),
         tally=(
             _overdue(desk, today),
             Tally(
@@ -135,6 +135,11 @@ def desk_page(
         any_work=any(desk.counts.values()),
         print_again=to_print_again(print_again),
     )
+
+
+def heading_of(today: date) -> str:
+    """Say which day it is: "Wednesday 25 November"."""
+    return f"{today:%A} {today.day} {today:%B}"
 
 
 def due_words(due: date | None, today: date) -> str:

@@ -5,17 +5,35 @@ from fastapi.responses import HTMLResponse
 
 from app.services import desk as service
 from app.services import telling, ticket_prints
-from app.web.desk.page import desk_page
-from app.web.kit.context import Here
+from app.web.desk import bench_page
+from app.web.desk.page import desk_page, heading_of, to_print_again
+from app.web.kit.context import Here, RequestContext
+from app.web.kit.listing import part_of
 from app.web.kit.templating import render
+from app.web.kit.visitor import Role
 
 router = APIRouter()
 
 
 @router.get("/")
 def show_desk(here: Here) -> HTMLResponse:
-    """Show what is due, what can be cut, what waits for collection, who owes money."""
+    """Show what is due, what can be cut, what waits for collection, who owes money; at the bench the open pieces alone."""
+    if here.visitor.role is Role.BENCH:
+        return _at_bench(here)
     desk = service.view(here.store, today=here.today)
     told = telling.last_days(here.store, [order.id for order in desk.to_collect.orders])
     again = ticket_prints.changed_since_printed(here.store, here.shop)
     return render(here, "pages/desk/show.html", desk_page(desk, again, here.today, told))
+
+
+def _at_bench(here: RequestContext) -> HTMLResponse:
+    wanted = bench_page.BenchDeskQuery.read(here.request.query_params)
+    pieces = service.at_bench(here.store, wanted.stage)
+    listed = wanted.part(lambda part: part_of(pieces, part))
+    rows = bench_page.piece_lines(listed.rows, here.today)
+    page = bench_page.BenchDeskPage(
+        heading=heading_of(here.today),
+        listing=wanted.listing(listed, rows, chips=(wanted.chips(),)),
+        print_again=to_print_again(ticket_prints.changed_since_printed(here.store, here.shop)),
+    )
+    return render(here, "pages/desk/bench.html", page)

@@ -22,6 +22,7 @@ from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Fault, Invalid, NotFound
 from app.forms.table import Typed
 from app.storage import CannotWrite, DiskFull, NotInPlace, SentBefore, is_full
+from app.web.kit.access import NotForVisitor
 from app.web.kit.context import NotSetUp
 from app.web.kit.guard import HEADERS
 from app.web.kit.malformed import fault_of
@@ -33,6 +34,7 @@ log = logging.getLogger("bevelbook.web")
 STATUS: dict[type[AppError], int] = {
     Invalid: 422,
     NotFound: 404,
+    NotForVisitor: 403,
     Conflict: 409,
     NotSetUp: 409,
     PdfUnavailable: 503,
@@ -46,6 +48,7 @@ STATUS: dict[type[AppError], int] = {
 """The first that an error is counts."""
 
 OWN_PAGES: dict[type[AppError], str] = {
+    NotForVisitor: NotForVisitor.code,
     PdfUnavailable: "pdf-unavailable",
     Unending: "unending",
     DiskFull: "disk-full",

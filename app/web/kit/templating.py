@@ -26,6 +26,7 @@ from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money, show_percent
 from app.orders import Shop
 from app.services.shop import current_shop
+from app.web.kit.access import may_ask
 from app.web.kit.alarms import Alarm, alarms_of
 from app.web.kit.context import RequestContext, get_context, get_who
 from app.web.kit.fields import FieldView, fields_in, id_of
@@ -71,7 +72,7 @@ class ErrorSummaryItem:
 class Chrome:
     """What stands around every page and is none of its own: head, notice and foot.
 
-    nav: empty before the shop is set up. people: who may be working here; who: who is. path: where
+    nav: what the visitor may open; empty before the shop is set up. people: who may be working here; who: who is. path: where
     choosing another person leads back to. notice: a word that is said once; paper: the address of the
     paper that it speaks of. find: what is looked for. alarms: what is wrong with the machine or the data.
     visitor: who asks, and so what may be shown.
@@ -184,6 +185,7 @@ def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
         nav=tuple(
             NavItem(label=label, href=href, current=label == section)
             for label, href in (NAV if shop else ())
+            if may_ask(request, "GET", href)
         ),
         people=shop.people if shop else (),
         who=get_who(request, shop),
@@ -301,6 +303,7 @@ def render_error(
 
 _TITLES = {
     "404": "Not found",
+    "not-for-visitor": "Not on this phone",
     "405": "Nothing to look at",
     "409": "The change does not fit",
     "422": "Not readable",

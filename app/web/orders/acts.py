@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from app.orders import MAY_FOLLOW, Order, OrderLine, Piece, Stage, StageChange
 from app.orders.copies import BY_NUMBER, may_become
+from app.web.kit.visitor import OWNER, Role, Visitor
 
 NEXT_ACT: dict[Stage, str] = {
     Stage.CUT: "Mark cut",
@@ -23,6 +24,9 @@ ACT_ON_ALL: dict[Stage, str] = {
     Stage.QUOTED: "Quote all of it again",
 }
 """The same of a whole order. Handing over has a form of its own."""
+
+AT_THE_BENCH = frozenset({Stage.CUT, Stage.FRAMED})
+"""What a piece comes to at the bench. Taking, handing over and ending work are the office's."""
 
 type Act = tuple[str, str, int]
 """(stage, words, most) of what may follow. most: of several alike how many may, 0 where all move together."""
@@ -46,9 +50,16 @@ def acts_of(piece: Piece) -> tuple[Act, ...]:
     )
 
 
-def undo_of(piece: Piece) -> str:
-    """Return the words to undo the last change, as “cut” or “12 cut”; empty where there is none."""
+def may_move(visitor: Visitor, stage: str) -> bool:
+    """Tell whether a visitor may bring work to a stage, or undo that it came there."""
+    return visitor.role is Role.OFFICE or stage in AT_THE_BENCH
+
+
+def undo_of(piece: Piece, visitor: Visitor = OWNER) -> str:
+    """Return the words to undo the last change, as “cut” or “12 cut”; empty where there is none that a visitor may undo."""
     last = piece.last_change
+    if last is not None and not may_move(visitor, last.new):
+        return ""
     return "" if last is None else f"Undo “{by_number(last)}{last.new}”"
 
 

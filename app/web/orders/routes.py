@@ -1,24 +1,27 @@
 """Routes of a quote or order: its page, and every act that moves it or its pieces."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.errors import Invalid, quoted
+from app.errors import Conflict, Invalid, quoted
 from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.orders import OrderLine, Piece, Stage
 from app.services import cut_by_hand, lines, orders
 from app.services import stages as progress
 from app.services import telling as told
+from app.services.bench import PieceAt
 from app.services.order_transaction import piece_of
+from app.web.bench.routes import refused_at_bench
+from app.web.kit.access import NotForVisitor, may_ask
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import WithPaper, see
 from app.web.orders import form as forms
 from app.web.orders import handing_over, telling
-from app.web.orders.acts import moved_by
+from app.web.orders.acts import may_move, moved_by
 from app.web.orders.show import (
     act_on,
     at_version,
@@ -156,10 +159,12 @@ def move_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
         done = f"{_moved(here, order_id, move)} {stage}."
         return f"{done}{took_words(used)}{_not_taken(here, cutting)}"
 
+    if not may_move(here.visitor, form.get("stage", "")):
+        raise NotForVisitor(here.visitor)
     if address := handing_over.prepared(here, order_id, number, form):
         return see(address)
     asked = {**form, handing_over.PIECE: str(number)}
-    return act_on(here, order_id, asked, act, _back(order_id, number, form))
+    return _of_piece(here, PieceAt(order_id=order_id, number=number), asked, act)
 
 
 @router.post("/hand-over")
@@ -181,10 +186,13 @@ def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response
     """Undo the last change of a piece's stage; both stay in the record."""
 
     def act() -> str:
+        last = piece_of(orders.get(here.store, order_id), number).last_change
+        if last is not None and not may_move(here.visitor, last.new):
+            raise NotForVisitor(here.visitor)
         back = progress.take_back(here.store, at_version(order_id, form), here.act, number)
         return f"The last change of piece {number} is undone.{put_back_words(back)}"
 
-    return act_on(here, order_id, form, act, _back(order_id, number, form))
+    return _of_piece(here, PieceAt(order_id=order_id, number=number), form, act)
 
 
 @router.post("/pieces/{number}/remove")
@@ -243,7 +251,20 @@ def _moved(here: RequestContext, order_id: int, move: progress.PieceMove) -> str
     return f"{move.count} of the {piece.copies} of piece {move.number} {'is' if move.count == 1 else 'are'}"
 
 
-def _back(order_id: int, number: int, form: Typed) -> str:
-    """Return the page on which a button of a piece was pressed: its own page, or its order's."""
-    order = f"/orders/{order_id}"
-    return f"{order}/pieces/{number}" if form.get("back") == "piece" else order
+def _of_piece(
+    here: RequestContext, at: PieceAt, form: Typed, act: Callable[[], str | WithPaper]
+) -> Response:
+    """Do something to a piece and show the page on which the button was pressed: its own page, or its order's.
+
+    Whoever is not shown the order is told on the piece's page, too, why it cannot be done.
+    """
+    order = f"/orders/{at.order_id}"
+    piece = f"{order}/pieces/{at.number}"
+    if may_ask(here.request, "GET", order):
+        back = piece if form.get("back") == "piece" else order
+        return act_on(here, at.order_id, form, act, back)
+    try:
+        said = act()
+    except (Invalid, Conflict) as refused:
+        return refused_at_bench(here, at, refused)
+    return see(piece, said)

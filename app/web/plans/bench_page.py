@@ -338,9 +338,13 @@ def plan_fields(
     shop: Shop,
     refused: RefusedBooking | None = None,
     unfolded: Collection[int] = (),
+    *,
+    costs: bool = True,
 ) -> dict[str, Any]:
-    """Return the fields of the page. unfolded: the numbers of the materials that it opens with."""
-    return _Views(at, shop, refused, unfolded).fields()
+    """Return the fields of the page. unfolded: the numbers of the materials that it opens with. costs: whether it says what is lost
+    as an amount.
+    """
+    return _Views(at, shop, refused, unfolded).fields(costs=costs)
 
 
 def element_of(at: BinAt) -> str:
@@ -367,11 +371,13 @@ class _Views:
         self.plan, self.standing = at.looked.plan, at.looked.standing
         self.by_hand, self.done = at.looked.by_hand, done_of(at)
 
-    def fields(self) -> dict[str, Any]:
+    def fields(self, *, costs: bool) -> dict[str, Any]:
         figures = Figures(steps=self.shop.steps)
         cutter = self.shop.cutter_in(self.shop.unit)
         works = sections_of(self.plan, self.at.looked.sources, figures, cutter=cutter)
-        whole = totals_of(self.plan.sections, self.at.looked.sources, self.shop.currency)
+        whole = totals_of(
+            self.plan.sections, self.at.looked.sources, self.shop.currency, costs=costs
+        )
         stations = tuple(
             self._station(each) for each in by_station(zip(self.plan.sections, works, strict=True))
         )

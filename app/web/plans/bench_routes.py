@@ -259,6 +259,7 @@ def give_pdf(here: Here, plan_id: Id) -> Response:
         today=here.today,
         cutter=here.shop.cutter_in(here.shop.unit),
         done=done_of(at),
+        costs=here.visitor.sees_money,
     )
     content = cutting_plan_pdf(looked.plan, looked.sources, printing)
     return pdf(content, f"{looked.plan.number}.pdf")
@@ -338,7 +339,7 @@ def _page(
         title=at.looked.plan.number,
         faults=refused.faults if refused else (),
         ticked=ticked,
-        **plan_fields(at, here.shop, refused, unfolded),
+        **plan_fields(at, here.shop, refused, unfolded, costs=here.visitor.sees_money),
     )
 
 

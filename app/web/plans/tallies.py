@@ -45,11 +45,12 @@ def _bought(whole: WholePlan, to_buy: int) -> Iterator[Tally]:
         act=("see what to buy", "/buying") if to_buy else None,
         late=bool(to_buy),
     )
-    yield Tally(
-        label="waste, at cost",
-        number=show_money(whole.waste, code=True),
-        note=f"{show_percent(whole.share, TENTHS)} of what is cut up",
-    )
+    share = show_percent(whole.share, TENTHS)
+    if whole.waste is None:
+        yield Tally(label="waste", number=share, note="of what is cut up")
+    else:
+        waste = show_money(whole.waste, code=True)
+        yield Tally(label="waste, at cost", number=waste, note=f"{share} of what is cut up")
 
 
 def _labels(whole: WholePlan, later: str, address: str) -> Tally:

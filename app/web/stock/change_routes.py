@@ -22,9 +22,9 @@ from app.web.stock import form_page as form_of
 from app.web.stock.form import (
     EDIT,
     LEVELS,
-    OFFCUT,
     RECEIVED,
     OfMaterial,
+    offcut_form,
     read_edit,
     read_ids,
     read_levels,
@@ -110,7 +110,13 @@ def keep_offcut(here: Here, form: TypedForm) -> Response:
     """Keep an offcut under the next label."""
     source = _source(here, form.get("item", ""))
     try:
-        offcut = read_offcut(form, here.shop, lambda text: stock.meant(here.store, text), source)
+        offcut = read_offcut(
+            form,
+            here.shop,
+            lambda text: stock.meant(here.store, text),
+            source,
+            costs=here.visitor.sees_money,
+        )
     except Invalid as invalid:
         return _offcut_form(here, form, invalid.faults)
     cut_up = read_ids(form["item"], 1)[0] if source and form.get("cut_up") else None
@@ -138,6 +144,7 @@ def _source(here: RequestContext, item: str) -> Item | None:
 
 
 def _offcut_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...]) -> HTMLResponse:
+    asked = offcut_form(costs=here.visitor.sees_money)
     page = form_of.StockFormPage(
         title="Keep an offcut",
         faults=faults,
@@ -147,7 +154,7 @@ def _offcut_form(here: RequestContext, typed: Typed, faults: tuple[Fault, ...]) 
         action="/stock/offcuts/new",
         yes="Save",
         back="/stock",
-        fields=FormView(OFFCUT, OfMaterial(here.shop, _known(here, typed)), Fields(typed, faults)),
+        fields=FormView(asked, OfMaterial(here.shop, _known(here, typed)), Fields(typed, faults)),
         focus=_focus(typed, faults, "size"),
         hidden=(("item", typed.get("item", "")),),
         cut_up=_cut_up_field(here, typed),

@@ -109,6 +109,7 @@ def _differences(
     """Show what the count would change, before anything is changed."""
     found = stock.preview_count(here.store, counts)
     seen = {each.kept.id: each.kept.on_hand for each in found.items}
+    costs = here.visitor.sees_money
     counted = tuple((f"count.{item_id}", str(number)) for item_id, number in counts.items())
     page = form_of.CountPage(
         title="What the count found",
@@ -121,10 +122,10 @@ def _differences(
             ("seen", seen_text(seen)),
             ("note", sheet.typed.get("note", "")),
         ),
-        differences=form_of.differences_of(found, sheet.lines, here.shop.unit),
+        differences=form_of.differences_of(found, sheet.lines, here.shop.unit, costs=costs),
         agreed=len(found.items) - len(found.changed),
-        found=found.found,
-        missing=found.missing,
+        found=found.found if costs else None,
+        missing=found.missing if costs else None,
     )
     return render(here, "pages/stock/count.html", page, 409 if faults else 200)
 

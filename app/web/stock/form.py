@@ -145,6 +145,17 @@ OFFCUT = Form[OfMaterial](
     _REMARK,
 )
 
+OFFCUT_WITHOUT_VALUE = Form[OfMaterial](
+    *(field for field in OFFCUT.fields if field.path != "unit_cost")
+)
+"""For whom costs are not shown: it is worth its share of the whole one's."""
+
+
+def offcut_form(*, costs: bool) -> Form[OfMaterial]:
+    """Return the form of an offcut. costs: whether what it is worth may be said."""
+    return OFFCUT if costs else OFFCUT_WITHOUT_VALUE
+
+
 EDIT = Form[OfMaterial](
     Field("place", "Place", _WORD),
     _BATCH,
@@ -257,16 +268,19 @@ def _keepable(read: Reader, length: Length) -> Length:
     return length
 
 
-def read_offcut(typed: Typed, shop: Shop, meant: Finder, source: Item | None = None) -> Offcut:
+def read_offcut(
+    typed: Typed, shop: Shop, meant: Finder, source: Item | None = None, *, costs: bool = True
+) -> Offcut:
     """Read an offcut to be kept.
 
-    source: what it was cut from, whose cost it shares.
+    source: what it was cut from, whose cost it shares. costs: whether what it is worth may be said.
 
     Raises: Invalid with every fault, at the form's fields.
     """
-    read = OFFCUT.reader(typed, OfMaterial(shop))
+    form = offcut_form(costs=costs)
+    read = form.reader(typed, OfMaterial(shop))
     known = read.take(lambda: meant(typed.get("material", "")))
-    values = OFFCUT.values(read, OfMaterial(shop))
+    values = form.values(read, OfMaterial(shop))
     length, size = (None, None)
     if known is not None and read.given("size"):
         if form_of(known.material) is ItemForm.EACH:
@@ -277,7 +291,7 @@ def read_offcut(typed: Typed, shop: Shop, meant: Finder, source: Item | None = N
         _check_source(read, known.material, source)
     if known is None or read.faults:
         raise Invalid(_on_the_form(read.faults.faults))
-    cost = values["unit_cost"]
+    cost = values.get("unit_cost")
     offcut = read.take(
         lambda: Offcut(
             material=known.material.code,

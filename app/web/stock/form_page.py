@@ -55,14 +55,14 @@ class CountRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Difference:
-    """One item of which more or fewer were counted than the record says."""
+    """One item of which more or fewer were counted than the record says. value: at cost; None where that is not shown."""
 
     name: str
     details: str
     noted: str
     counted: int
     change: str
-    value: Money
+    value: Money | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +71,7 @@ class CountPage(StockPage):
 
     ready: whether it was chosen what to count. more: how many items do not fit on the sheet. hidden:
     (name, text) of what was typed, carried along. agreed: how many counts agree with the record. found,
-    missing: what is there beyond the record, and what is not, at cost.
+    missing: what is there beyond the record, and what is not, at cost; None where costs are not shown.
     """
 
     wide: bool = True
@@ -120,9 +120,9 @@ def _details(item: Item, unit: Unit) -> str:
 
 
 def differences_of(
-    count: StockCount, lines: Sequence[StockLine], unit: Unit
+    count: StockCount, lines: Sequence[StockLine], unit: Unit, *, costs: bool = True
 ) -> tuple[Difference, ...]:
-    """Return what a count would change."""
+    """Return what a count would change. costs: whether it says what that is worth."""
     names = {line.kept.id: line for line in lines}
     return tuple(
         Difference(
@@ -131,7 +131,7 @@ def differences_of(
             noted=figure(each.kept.on_hand),
             counted=each.counted,
             change=signed(each.change),
-            value=each.value,
+            value=each.value if costs else None,
         )
         for each in count.changed
     )

@@ -72,7 +72,7 @@ class ItemQuery(ListQuery):
 class ItemRow:
     """One item of the list.
 
-    measure: "3000 mm", "" for what is counted.
+    measure: "3000 mm", "" for what is counted. value: at cost; None where that is not shown.
     """
 
     id: int
@@ -86,7 +86,7 @@ class ItemRow:
     reserved: int
     batch: str
     place: str
-    value: Money
+    value: Money | None
     href: str
 
 
@@ -95,7 +95,7 @@ class ItemsPage(StockPage):
     """The items of the stock, a page at a time.
 
     code: the material whose items they are, "" for all; notices and figures are about that. labels: the
-    address of the labels for the items listed, "" where there are none.
+    address of the labels for the items listed, "" where there are none. costs: whether it says what they are worth.
     """
 
     wide: bool = True
@@ -105,12 +105,13 @@ class ItemsPage(StockPage):
     figures: tuple[tuple[str, str], ...]
     listing: Listing[ItemRow]
     labels: str
+    costs: bool
 
 
 def rows_of(
-    lines: Sequence[StockLine], reserved: Mapping[int, int], unit: Unit
+    lines: Sequence[StockLine], reserved: Mapping[int, int], unit: Unit, *, costs: bool = True
 ) -> tuple[ItemRow, ...]:
-    """Return the rows of the list."""
+    """Return the rows of the list. costs: whether they say what the items are worth."""
     return tuple(
         ItemRow(
             id=line.kept.id,
@@ -124,7 +125,7 @@ def rows_of(
             reserved=reserved.get(line.kept.id, 0),
             batch=line.kept.item.batch,
             place=line.kept.item.place,
-            value=line.value,
+            value=line.value if costs else None,
             href=f"/stock/items/{line.kept.id}",
         )
         for line in lines
@@ -136,15 +137,15 @@ def labels_href(rows: Sequence[ItemRow]) -> str:
     return f"/stock/labels?items={','.join(str(row.id) for row in rows)}" if rows else ""
 
 
-def figures_of(balance: Balance) -> tuple[tuple[str, str], ...]:
-    """Return what there is of a material as (what, figure) pairs."""
+def figures_of(balance: Balance, *, costs: bool = True) -> tuple[tuple[str, str], ...]:
+    """Return what there is of a material as (what, figure) pairs. costs: whether its value is one of them."""
     material, levels = balance.material, balance.levels
     at = levels.reorder_at
     pairs = (
         ("on the rack", counted(balance.whole, material)),
         ("offcuts", str(balance.offcuts) if balance.offcuts else ""),
         ("reserved by plans", str(balance.reserved) if balance.reserved else ""),
-        ("value at cost", show_money(balance.value)),
+        ("value at cost", show_money(balance.value) if costs else ""),
         ("buy at", "" if at is None else f"{counted(at, material)} or fewer"),
         ("bought by", counted(levels.pack, material) if levels.pack > 1 else ""),
         ("usual place", levels.place),
@@ -200,17 +201,17 @@ def heading_of(item: Item, unit: Unit) -> str:
     return item.label or " ".join(filter(None, (item.material, extent_text(item, unit))))
 
 
-def facts_of(looked: Looked, unit: Unit) -> tuple[tuple[str, str], ...]:
-    """Return what is known of an item."""
+def facts_of(looked: Looked, unit: Unit, *, costs: bool = True) -> tuple[tuple[str, str], ...]:
+    """Return what is known of an item. costs: whether its cost, and who supplies it, are among it."""
     item, material = looked.kept.item, looked.material
     pairs = (
         ("size", extent_text(item, unit)),
         ("reserved by plans", str(looked.reserved) if looked.reserved else ""),
-        ("cost of one", show_money(item.unit_cost)),
-        ("value", show_money(looked.line.value)),
+        ("cost of one", show_money(item.unit_cost) if costs else ""),
+        ("value", show_money(looked.line.value) if costs else ""),
         ("place", item.place),
         ("batch", item.batch),
-        ("supplier", material.supplier),
+        ("supplier", material.supplier if costs else ""),
         ("note", item.note),
     )
     return tuple((name, text) for name, text in pairs if text)

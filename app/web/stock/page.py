@@ -51,7 +51,7 @@ class StockQuery(ListQuery):
 class StockRow:
     """One material of the list.
 
-    flags: short warnings.
+    value: at cost; None where that is not shown. flags: short warnings.
     """
 
     code: str
@@ -62,7 +62,7 @@ class StockRow:
     offcuts: int
     reserved: int
     level: str
-    value: Money
+    value: Money | None
     flags: tuple[str, ...]
 
 
@@ -70,14 +70,14 @@ class StockRow:
 class StockListPage(StockPage):
     """The stock by material, a page at a time.
 
-    value: of every material that fits the filters. empty_rack: whether nothing was ever noted.
+    value: of every material that fits the filters; None where costs are not shown. empty_rack: whether nothing was ever noted.
     empty_book: whether the price book has no material either.
     """
 
     title: str = "Stock"
     wide: bool = True
     listing: Listing[StockRow]
-    value: Money
+    value: Money | None
     file: str
     empty_rack: bool
     empty_book: bool
@@ -88,8 +88,8 @@ def wanted_of(balances: Iterable[Balance], wanted: StockQuery) -> tuple[Balance,
     return tuple(each for each in balances if each.low or not wanted.low)
 
 
-def row_of(balance: Balance) -> StockRow:
-    """Return the row of a material."""
+def row_of(balance: Balance, *, costs: bool = True) -> StockRow:
+    """Return the row of a material. costs: whether it says what that is worth."""
     material, level = balance.material, balance.levels.reorder_at
     return StockRow(
         code=material.code,
@@ -100,7 +100,7 @@ def row_of(balance: Balance) -> StockRow:
         offcuts=balance.offcuts,
         reserved=balance.reserved,
         level="" if level is None else str(level),
-        value=balance.value,
+        value=balance.value if costs else None,
         flags=flags_of(balance),
     )
 

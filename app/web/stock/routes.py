@@ -28,17 +28,18 @@ def show_list(here: Here) -> Response:
         return see(f"/stock/items/{offcut.id}")
     balances = list_of.wanted_of(stock.balances(here.store, wanted.filter), wanted)
     listed = wanted.part(lambda part: part_of(balances, part))
+    costs = here.visitor.sees_money
     page = list_of.StockListPage(
         listing=wanted.listing(
             listed,
-            map(list_of.row_of, listed.rows),
+            (list_of.row_of(each, costs=costs) for each in listed.rows),
             fields=(
                 search_field(wanted.text, "Part of a material, or a label"),
                 list_of.place_field(wanted.place, stock.places(here.store)),
             ),
             chips=wanted.chips(here.shop),
         ),
-        value=list_of.value_of(balances, here.shop.currency),
+        value=list_of.value_of(balances, here.shop.currency) if costs else None,
         file=wanted.href("/stock/stock.csv", low=False),
         empty_rack=not balances and not wanted.narrowed,
         empty_book=not any(price_book.counts(here.store).values()),
@@ -70,14 +71,16 @@ def show_items(here: Here) -> HTMLResponse:
     """Show the items of one material or of all."""
     wanted = item_of.ItemQuery.read(here.request.query_params)
     listed = wanted.part(lambda part: stock.listed(here.store, wanted.filter, part))
-    rows = item_of.rows_of(listed.rows, stock.reserved_items(here.store), here.shop.unit)
+    costs = here.visitor.sees_money
+    reserved = stock.reserved_items(here.store)
+    rows = item_of.rows_of(listed.rows, reserved, here.shop.unit, costs=costs)
     known = stock.standing(here.store, wanted.material) if wanted.material else None
     page = item_of.ItemsPage(
         title=f"{known.material.code} on the rack" if known else "Items of the stock",
         heading=f"{known.material.code} {known.material.name}" if known else "Items of the stock",
         code=known.material.code if known else "",
         notices=notices_of(known) if known else (),
-        figures=item_of.figures_of(known) if known else (),
+        figures=item_of.figures_of(known, costs=costs) if known else (),
         listing=wanted.listing(
             listed,
             rows,
@@ -88,6 +91,7 @@ def show_items(here: Here) -> HTMLResponse:
             chips=(wanted.chips(),),
         ),
         labels=item_of.labels_href(rows),
+        costs=costs,
     )
     return render(here, "pages/stock/items.html", page)
 
@@ -114,7 +118,7 @@ def item_page(
         code=looked.material.code,
         items_href=items_of(looked.material.code),
         on_hand=item_of.on_hand_of(looked),
-        facts=item_of.facts_of(looked, unit),
+        facts=item_of.facts_of(looked, unit, costs=here.visitor.sees_money),
         notices=item_of.notices_about(looked),
         movements=item_of.movement_rows(looked),
         taking=FormView(TAKING, here.shop, Fields(typed, faults)),

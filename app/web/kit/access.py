@@ -1,0 +1,212 @@
+"""Which addresses a paired phone may ask for. Whatever is not declared here is refused.
+
+A phone of the bench is given tickets, steps, stages, plans and stock. A route that is new is declared as one of the two, and
+until then no such phone is given it.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from re import Pattern
+from typing import Self
+from urllib.parse import urlsplit
+
+from fastapi.routing import iter_route_contexts
+from starlette.requests import HTTPConnection
+from starlette.routing import BaseRoute, compile_path
+
+from app.errors import AppError
+from app.web.kit.visitor import Role, Visitor, visitor_of
+
+_PIECE = "/orders/{order_id}/pieces/{number}"
+_PLAN = "/plans/{plan_id}"
+
+AT_THE_BENCH: frozenset[tuple[str, str]] = frozenset(
+    {
+        ("GET", "/"),
+        ("GET", "/static/css/all.css"),
+        ("POST", "/who"),
+        ("GET", "/handbook/work"),
+        ("GET", _PIECE),
+        ("POST", f"{_PIECE}/steps"),
+        ("POST", f"{_PIECE}/measured"),
+        ("POST", f"{_PIECE}/spoiled"),
+        ("POST", f"{_PIECE}/cut-anew"),
+        ("POST", f"{_PIECE}/not-spoiled"),
+        ("POST", f"{_PIECE}/stage"),
+        ("POST", f"{_PIECE}/take-back"),
+        ("GET", f"{_PIECE}/ticket.pdf"),
+        ("GET", f"{_PIECE}/windows.svg"),
+        ("GET", f"{_PIECE}/windows.dxf"),
+        ("GET", "/orders/{order_id}/tickets.pdf"),
+        ("GET", "/orders/{order_id}/jobs.pdf"),
+        ("GET", "/orders/{order_id}/lines/{number}/job.pdf"),
+        ("GET", "/bench/together"),
+        ("GET", "/bench/together/choose"),
+        ("POST", "/bench/together/steps"),
+        ("GET", "/bench/together/list.pdf"),
+        ("GET", "/plans"),
+        ("GET", _PLAN),
+        ("POST", f"{_PLAN}/ticks"),
+        ("POST", f"{_PLAN}/spoiled"),
+        ("POST", f"{_PLAN}/whole"),
+        ("POST", f"{_PLAN}/bins/{{section}}/{{number}}/book"),
+        ("POST", f"{_PLAN}/bins/{{section}}/{{number}}/take-back"),
+        ("POST", f"{_PLAN}/book"),
+        ("GET", f"{_PLAN}/plan.pdf"),
+        ("GET", "/stock"),
+        ("GET", "/stock/items"),
+        ("GET", "/stock/items/{item_id}"),
+        ("POST", "/stock/items/{item_id}/take"),
+        ("POST", "/stock/items/{item_id}/movements/{movement_id}/take-back"),
+        ("GET", "/materials/find"),
+        ("GET", "/stock/offcuts/new"),
+        ("POST", "/stock/offcuts/new"),
+        ("GET", "/stock/count"),
+        ("POST", "/stock/count"),
+        ("GET", "/stock/labels"),
+    }
+)
+"""What a phone of the bench may ask for: method and path, as its route has them."""
+
+_LINE = "/orders/{order_id}/lines/{number}"
+
+OFFICE_ALONE: frozenset[str] = frozenset(
+    {
+        "/find",
+        "/orders",
+        "/orders/{order_id}",
+        "/orders/{order_id}/customer",
+        "/orders/{order_id}/delete",
+        "/orders/{order_id}/entries",
+        "/orders/{order_id}/entries/{entry_id}/correct",
+        "/orders/{order_id}/hand-over",
+        "/orders/{order_id}/invoices",
+        "/orders/{order_id}/invoices/correct",
+        "/orders/{order_id}/invoices/credit",
+        "/orders/{order_id}/invoices/{number}.pdf",
+        "/orders/{order_id}/lines",
+        "/orders/{order_id}/lines/new",
+        _LINE,
+        f"{_LINE}/change",
+        f"{_LINE}/put-back",
+        f"{_LINE}/stage",
+        f"{_LINE}/strike",
+        f"{_LINE}/take-back",
+        "/orders/{order_id}/pieces",
+        "/orders/{order_id}/pieces/new",
+        _PIECE,
+        f"{_PIECE}/change",
+        f"{_PIECE}/designs",
+        f"{_PIECE}/designs.pdf",
+        f"{_PIECE}/designs/leave-open",
+        f"{_PIECE}/designs/new",
+        f"{_PIECE}/designs/{{design}}/remove",
+        f"{_PIECE}/designs/{{design}}/take",
+        f"{_PIECE}/price-again",
+        f"{_PIECE}/remove",
+        f"{_PIECE}/split",
+        "/orders/{order_id}/quote.pdf",
+        "/orders/{order_id}/receipts/{number}.pdf",
+        "/orders/{order_id}/reductions",
+        "/orders/{order_id}/reductions/{reduction_id}/undo",
+        "/orders/{order_id}/stage",
+        "/orders/{order_id}/take",
+        "/orders/{order_id}/take-back",
+        "/orders/{order_id}/target",
+        "/orders/{order_id}/terms",
+        "/orders/{order_id}/told",
+        "/orders/{order_id}/told/{told_id}/take-back",
+        "/days",
+        "/handbook",
+        "/plans/new",
+        "/plans/making/{draft_id}",
+        "/plans/making/{draft_id}/discard",
+        "/plans/making/{draft_id}/keep",
+        "/plans/making/{draft_id}/longer",
+        "/plans/making/{draft_id}/stop",
+        f"{_PLAN}/drop",
+        "/sell",
+        "/stock/items/{item_id}/edit",
+        "/stock/levels/{code:path}",
+        "/stock/receive",
+        "/stock/stock.csv",
+    }
+)
+"""Paths whose other methods are the office's alone: sizes that are changed, prices, promises, people, what is owed and paid."""
+
+OFFICE_ALONE_UNDER = (
+    "/api",
+    "/buying",
+    "/customers",
+    "/docs",
+    "/invoices",
+    "/materials",
+    "/quotes",
+    "/settings",
+    "/welcome",
+)
+"""Parts of the app that are the office's as a whole, with what is added to them. JSON too: no page of the bench asks it."""
+
+STATIC = "/static/"
+"""Files of the program, which say nothing of a shop."""
+
+
+def is_declared(method: str, path: str) -> bool:
+    """Tell whether it was said of a route who may ask for it. path: as the route has it."""
+    under = any(path == part or path.startswith(f"{part}/") for part in OFFICE_ALONE_UNDER)
+    return under or path in OFFICE_ALONE or (method, path) in AT_THE_BENCH
+
+
+@dataclass(frozen=True, slots=True)
+class _Doors:
+    """The routes of an app in their order, each with its methods, the pattern of its addresses and its path."""
+
+    routes: tuple[tuple[frozenset[str], Pattern[str], str], ...]
+
+    @classmethod
+    def of(cls, routes: Iterable[BaseRoute]) -> Self:
+        return cls(
+            tuple(
+                (frozenset(route.methods or ()), compile_path(route.path)[0], route.path)
+                for route in iter_route_contexts(tuple(routes))
+                if route.path
+            )
+        )
+
+    def open_at_the_bench(self, method: str, path: str) -> bool:
+        """Tell whether the route that answers an address is one of the bench's; False where none answers."""
+        if path.startswith(STATIC) and method == "GET" and path != "/static/css/all.css":
+            return True
+        for methods, pattern, declared in self.routes:
+            if method in methods and pattern.match(path):
+                return (method, declared) in AT_THE_BENCH
+        return False
+
+
+def _doors_of(request: HTTPConnection) -> _Doors:
+    state = request.app.state
+    if not hasattr(state, "doors"):
+        state.doors = _Doors.of(request.app.routes)
+    doors: _Doors = state.doors
+    return doors
+
+
+def may_ask(request: HTTPConnection, method: str, address: str) -> bool:
+    """Tell whether who sent a request may ask for an address of ours."""
+    if visitor_of(request).role is Role.OFFICE:
+        return True
+    method = "GET" if method == "HEAD" else method
+    return _doors_of(request).open_at_the_bench(method, urlsplit(address).path)
+
+
+class NotForVisitor(AppError):
+    """Somebody asked for what is not theirs to see or do."""
+
+    code = "not-for-visitor"
+
+    def __init__(self, visitor: Visitor) -> None:
+        named = f", “{visitor.phone}”," if visitor.phone else ""
+        super().__init__(
+            f"This phone{named} is paired for the bench; it shows tickets, steps, cutting plans and stock. Prices, "
+            "payments and customers are seen at the shop’s computer."
+        )
