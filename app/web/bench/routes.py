@@ -117,19 +117,12 @@ def _act(here: RequestContext, at: PieceAt, form: Typed, act: Callable[[int], st
     piece = piece_of(orders.get(here.store, at.order_id), at.number)
     try:
         said = act(piece.id)
-    except (Invalid, Conflict) as refused:
-        return refused_at_bench(here, at, refused, form)
+    except Invalid as invalid:
+        return render(here, PAGE, _page(here, at, faults=invalid.faults, typed=form), 422)
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return render(here, PAGE, _page(here, at, faults=(fault,), typed=form), 409)
     return see(f"/orders/{at.order_id}/pieces/{at.number}", said)
-
-
-def refused_at_bench(
-    here: RequestContext, at: PieceAt, refused: Invalid | Conflict, form: Typed = NOTHING_TYPED
-) -> HTMLResponse:
-    """Show the page of a piece with why something cannot be done to it, and everything typed."""
-    if isinstance(refused, Invalid):
-        return render(here, PAGE, _page(here, at, faults=refused.faults, typed=form), 422)
-    fault = Fault(path="", message=refused.message, code=refused.code)
-    return render(here, PAGE, _page(here, at, faults=(fault,), typed=form), 409)
 
 
 def _page(

@@ -308,6 +308,7 @@ _TITLES = {
     "409": "The change does not fit",
     "422": "Not readable",
     "500": "Something went wrong",
+    "not-moved": "Not changed",
     "unending": "Too much for this paper",
     "pdf-unavailable": "No PDF can be made here yet",
     "disk-full": "The disk is full",

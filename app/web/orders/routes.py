@@ -15,10 +15,9 @@ from app.services import stages as progress
 from app.services import telling as told
 from app.services.bench import PieceAt
 from app.services.order_transaction import piece_of
-from app.web.bench.routes import refused_at_bench
 from app.web.kit.access import NotForVisitor, may_ask
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
-from app.web.kit.templating import WithPaper, see
+from app.web.kit.templating import WithPaper, render_error, see
 from app.web.orders import form as forms
 from app.web.orders import handing_over, telling
 from app.web.orders.acts import may_move, moved_by
@@ -256,7 +255,7 @@ def _of_piece(
 ) -> Response:
     """Do something to a piece and show the page on which the button was pressed: its own page, or its order's.
 
-    Whoever is not shown the order is told on the piece's page, too, why it cannot be done.
+    Whoever is not shown the order is told why it cannot be done with the way back to the piece.
     """
     order = f"/orders/{at.order_id}"
     piece = f"{order}/pieces/{at.number}"
@@ -266,5 +265,11 @@ def _of_piece(
     try:
         said = act()
     except (Invalid, Conflict) as refused:
-        return refused_at_bench(here, at, refused)
+        return render_error(
+            here.request,
+            422 if isinstance(refused, Invalid) else 409,
+            refused.message,
+            own="not-moved",
+            leads_to=piece,
+        )
     return see(piece, said)
