@@ -1,6 +1,7 @@
 // [data-finder="URL"] around an input: a list of matches while one types (ARIA 1.2 combobox).
 // The answer of URL?q= holds elements with role=option and data-value; the value chosen is written into the input.
-// With data-finder-form the form is posted to URL, since the answer follows from all of it.
+// With data-finder-form the form is posted to URL, since the answer follows from all of it. With data-finder-private what is
+// typed is posted, so that no address bears a name.
 // The first match is taken by Enter or Tab. With data-finder-free what is typed may be new: there only Enter takes, what is
 // pointed at with the arrows or the only match of what stands in the field. Enter before the list is there waits for it
 // and takes the only match; it never sends the form. Page Up and Page Down go on by what the list shows. Escape leaves
@@ -59,15 +60,17 @@ async function look(input) {
   request?.abort();
   const mine = request = new AbortController();
   const url = new URL(finder.dataset.finder, location.href);
-  url.searchParams.set("q", input.value.trim());
+  const text = input.value.trim(), isPrivate = finder.hasAttribute("data-finder-private");
+  if (!isPrivate) url.searchParams.set("q", text);
   finder.toggleAttribute("data-busy", true);
   try {
     const asked = { headers: { "X-Partial": "1" }, signal: mine.signal };
+    if (isPrivate) Object.assign(asked, { method: "POST", body: new URLSearchParams({ q: text }) });
     if (finder.hasAttribute("data-finder-form")) Object.assign(asked, { method: "POST", body: new URLSearchParams(new FormData(input.form)) });
     const answer = await fetch(url, asked);
     if (!answer.ok) throw new Error(`status ${answer.status}`);
     const html = await answer.text();
-    if (!mine.signal.aborted && document.activeElement === input) show(input, html, url.searchParams.get("q"));
+    if (!mine.signal.aborted && document.activeElement === input) show(input, html, text);
   } catch (error) {
     if (error.name === "AbortError") return;
     awaited = null;

@@ -13,7 +13,7 @@ from app.services.customers import Joining
 from app.services.who_is_meant import label
 from app.storage import CustomerSummary, OrderSummary
 from app.web.kit.fields import FieldView, FormView
-from app.web.kit.listing import Listing, ListQuery, Option, words
+from app.web.kit.listing import Listing, ListQuery, Option, private_words
 from app.web.kit.tally import Tally
 from app.web.kit.templating import Page
 from app.web.orders.invoices_page import InvoiceView
@@ -24,7 +24,7 @@ class CustomerQuery(ListQuery):
     """The search and the page that the address of the list asks for."""
 
     path: ClassVar[str] = "/customers"
-    text: str = words("q", 200)
+    text: str = private_words()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,8 +38,14 @@ def show_list(here: Here) -> HTMLResponse:
 
 @router.get("/find")
 def find(here: Here, q: str = "") -> HTMLResponse:
-    """Show the matches under a field that finds."""
+    """Show the matches under a field that finds. q: as addresses of old have it."""
     return render_part("pages/customers/find.html", page_of.options(customers.find(here.store, q)))
+
+
+@router.post("/find")
+def look(here: Here, form: TypedForm) -> HTMLResponse:
+    """Show the matches under a field that finds; what is typed there stands in no address."""
+    return find(here, form.get("q", ""))
 
 
 @router.get("/new")

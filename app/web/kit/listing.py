@@ -13,6 +13,10 @@ from urllib.parse import urlencode
 from app.forms.reader import whole_number
 from app.storage import ListPage, PageRequest
 from app.web.kit.fields import FieldView
+from app.web.kit.sought import MEMORY, SOUGHT, Sought, read_sought
+
+FOUND = "q"
+"""The name of the field that finds."""
 
 ON_A_PAGE = 25
 """Rows of a list on a page. Source: ours, what two screens of a laptop hold."""
@@ -52,7 +56,8 @@ class Listing[Row]:
     """One page of a list. total: rows over every page. pages: links, none for a single page.
 
     fields: what is typed or chosen to narrow it; carried: (name, text) of the other filters, which that
-    form keeps. narrowed: whether its address asks for anything but all.
+    form keeps. narrowed: whether its address asks for anything but all. private: whether what is typed may name a person, so
+    that it is posted. forgotten: whether its address asks for words that are not known any more.
     """
 
     path: str
@@ -63,18 +68,23 @@ class Listing[Row]:
     carried: tuple[tuple[str, str], ...]
     chips: tuple[ChipRow, ...]
     narrowed: bool
+    private: bool = False
+    forgotten: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class _Filter:
     """A filter as it stands in an address. name: there; blank for the name of the field.
 
-    read, write: between text and value. Blank is the filter taken off, and so is what cannot be read.
+    read, write: between text and value. Blank is the filter taken off, and so is what cannot be read. words: whether it is by
+    words that are typed, for which an id may stand; private: whether they may name a person.
     """
 
     read: Callable[[str], Any]
     write: Callable[[Any], str]
     name: str = ""
+    words: bool = False
+    private: bool = False
 
 
 def _declared(declared: _Filter) -> Any:
@@ -83,7 +93,13 @@ def _declared(declared: _Filter) -> Any:
 
 def words(name: str, longest: int) -> Any:
     """Declare a filter by words that are typed."""
-    return _declared(_Filter(lambda text: text.strip()[:longest], str, name))
+    return _declared(_Filter(lambda text: text.strip()[:longest], str, name, words=name == FOUND))
+
+
+def private_words() -> Any:
+    """Declare a filter by words that may name a person, for which an id stands in addresses."""
+    reader = _Filter(lambda text: read_sought(text, ""), str, FOUND, words=True, private=True)
+    return _declared(reader)
 
 
 def flag() -> Any:
@@ -129,17 +145,23 @@ class ListQuery:
     def read(cls, query: Mapping[str, str]) -> Self:
         """Read the query of an address; whatever cannot be read is left out."""
         values = {
-            attribute: each.read(query.get(each.name or attribute, ""))
+            attribute: MEMORY.words_of(query[SOUGHT])
+            if each.words and query.get(SOUGHT)
+            else each.read(query.get(each.name or attribute, ""))
             for attribute, each in cls._filters().items()
         }
         return cls(page=_page_number(query.get("page", "")), **values)
 
     def texts(self, **changes: object) -> dict[str, str]:
         """Write every filter as the address says it, by its name there. changes: other values, by field."""
-        return {
-            each.name or attribute: each.write(changes.get(attribute, getattr(self, attribute)))
-            for attribute, each in self._filters().items()
-        }
+        texts: dict[str, str] = {}
+        for attribute, each in self._filters().items():
+            value = changes.get(attribute, getattr(self, attribute))
+            if isinstance(value, Sought) and value:
+                texts[SOUGHT] = MEMORY.id_of(value)
+            else:
+                texts[each.name or attribute] = each.write(value)
+        return texts
 
     @property
     def narrowed(self) -> bool:
@@ -153,8 +175,9 @@ class ListQuery:
 
     def carried(self, *shown: str) -> tuple[tuple[str, str], ...]:
         """List the filters that are set, but for the fields that a form shows, as (name, text)."""
+        left_out = {*shown, SOUGHT} if FOUND in shown else set(shown)
         return tuple(
-            (name, text) for name, text in self.texts().items() if text and name not in shown
+            (name, text) for name, text in self.texts().items() if text and name not in left_out
         )
 
     def choices(self, attribute: str, labels: Iterable[tuple[object, str]]) -> tuple[Chip, ...]:
@@ -202,6 +225,11 @@ class ListQuery:
             carried=self.carried(*(each.path for each in fields)),
             chips=chips,
             narrowed=self.narrowed,
+            private=any(each.private for each in self._filters().values()),
+            forgotten=any(
+                isinstance(value, Sought) and value.forgotten
+                for value in (getattr(self, attribute) for attribute in self._filters())
+            ),
         )
 
 
@@ -212,7 +240,7 @@ def part_of[Row](rows: Sequence[Row], page: PageRequest) -> ListPage[Row]:
 
 def search_field(text: str, hint: str) -> FieldView:
     """Make the field that finds in a list."""
-    return FieldView(path="q", label="Find", value=text, hint=hint)
+    return FieldView(path=FOUND, label="Find", value=text, hint=hint)
 
 
 def _page_number(text: str) -> int:

@@ -31,6 +31,7 @@ from app.web.kit.alarms import Alarm, alarms_of
 from app.web.kit.context import RequestContext, get_context, get_who
 from app.web.kit.fields import FieldView, fields_in, id_of
 from app.web.kit.fractions import with_fractions_set
+from app.web.kit.sought import SOUGHT, read_sought
 from app.web.kit.stylesheet import style_address
 from app.web.kit.visitor import Visitor, visitor_of
 
@@ -178,6 +179,14 @@ def _way_back(request: Request) -> str:
     return f"{sent_from.path}?{sent_from.query}" if sent_from.query else sent_from.path
 
 
+def _looked_for(request: Request) -> str:
+    """Return what the field in the head holds: on the page of what was found the words that were looked for."""
+    asked = request.query_params
+    return (
+        read_sought(asked.get("q", ""), asked.get(SOUGHT, "")) if request.url.path == FIND else ""
+    )
+
+
 def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
     notice, paper = _noticed(request)
     return Chrome(
@@ -192,7 +201,7 @@ def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
         path=_way_back(request),
         notice=notice,
         paper=paper,
-        find=request.query_params.get("q", "")[:200] if request.url.path == FIND else "",
+        find=_looked_for(request),
         alarms=alarms_of(get_context(request)),
         visitor=visitor_of(request),
     )

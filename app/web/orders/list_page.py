@@ -16,7 +16,7 @@ from app.web.kit.listing import (
     choice,
     flag,
     one_of,
-    words,
+    private_words,
 )
 from app.web.kit.templating import Page
 
@@ -53,7 +53,7 @@ class OrderQuery(ListQuery):
     )
     sorts: ClassVar[Mapping[OrderSort, str]] = SORTS
     stage: Stage | None = choice(Stage)
-    text: str = words("q", 200)
+    text: str = private_words()
     due: str = one_of(DUE)
     owing: bool = flag()
     sort: OrderSort = choice(OrderSort, OrderSort.NEWEST)

@@ -17,6 +17,7 @@ from app.storage import (
     StockLine,
 )
 from app.web.kit.listing import with_query
+from app.web.kit.sought import MEMORY, SOUGHT
 from app.web.kit.templating import Page
 from app.web.materials.page import kind_word
 
@@ -51,11 +52,12 @@ class FoundGroup:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SearchPage(Page):
     """orders: with stage, place and what is owed, since that is what is mostly asked. more_orders: (words, address) of the
-    lists with all of them, where not all are here.
+    lists with all of them, where not all are here. forgotten: whether its address asks for words that are not known any more.
     """
 
     title: str = "Find"
     text: str
+    forgotten: bool
     today: date
     orders: tuple[OrderSummary, ...]
     more_orders: tuple[tuple[str, str], ...]
@@ -76,16 +78,22 @@ def address_of(hit: Hit) -> str:
     return f"/orders/{hit.id}"
 
 
-def search_page(found: Found, shop: Shop, *, today: date) -> SearchPage:
-    """Return the page of what was found."""
+def _list_with(path: str, text: str) -> str:
+    """Return the address of a list of all with some words, which it does not bear."""
+    return with_query(path, {SOUGHT: MEMORY.id_of(text)})
+
+
+def search_page(found: Found, shop: Shop, *, today: date, forgotten: bool = False) -> SearchPage:
+    """Return the page of what was found. forgotten: whether its address asks for words that are not known any more."""
     orders = found.orders
     lists = (("Orders", "/orders"), ("Quotes", "/quotes"))
     return SearchPage(
         text=found.text,
+        forgotten=forgotten,
         today=today,
         orders=orders.rows,
         more_orders=tuple(
-            (f"{called} with these words", with_query(path, {"q": found.text}))
+            (f"{called} with these words", _list_with(path, found.text))
             for called, path in lists
             if orders.total > len(orders.rows)
         ),
@@ -99,7 +107,7 @@ def _groups(found: Found, shop: Shop) -> tuple[FoundGroup, ...]:
         return FoundGroup(
             title=title,
             lines=tuple(_line(hit, shop) for hit in listed.rows),
-            more=(f"All {listed.total}", with_query(path, {"q": found.text})) if whole else None,
+            more=(f"All {listed.total}", _list_with(path, found.text)) if whole else None,
         )
 
     return (
