@@ -25,6 +25,7 @@ from app.storage.paging import ListPage, PageRequest, Stale, Stamp, Versioned
 from app.storage.privacy import BACKUPS
 from app.storage.reset import empty
 from app.storage.search_text import digits_of, same_phone, words_of
+from app.storage.tables.clock import KnownMoment
 from app.storage.tables.customers import ERASED_NAME, CustomerSummary
 from app.storage.tables.invoices import Issued, MonthOfInvoices, standing_invoice
 from app.storage.tables.numbered import NumberedPaper, PaperKind
@@ -40,7 +41,7 @@ from app.storage.tables.orders import Frozen, NewPiece, NewQuote
 from app.storage.tables.phones import Phone, PhoneAccess
 from app.storage.tables.pieces import KeptPiece
 from app.storage.tables.plans import PlanSummary
-from app.storage.tables.sent_forms import SENT, SentBefore, SentForm
+from app.storage.tables.sent_forms import SENT, Answer, SentBefore, SentForm
 from app.storage.tables.shop import Series
 from app.storage.tables.stock_lists import ANY_STOCK, StockFilter, StockLine
 from app.storage.tables.supplier_orders import Coming, SupplierOrderSummary
@@ -54,6 +55,7 @@ __all__ = [
     "ERASED_NAME",
     "SCHEMA",
     "SENT",
+    "Answer",
     "CannotWrite",
     "Coming",
     "CustomerSummary",
@@ -66,6 +68,7 @@ __all__ = [
     "KeptPiece",
     "Keys",
     "ListPage",
+    "KnownMoment",
     "MonthOfInvoices",
     "NewPiece",
     "NewQuote",

@@ -26,7 +26,7 @@ from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.place import Seen
 from app.storage.privacy import keep_private
 from app.storage.seals import SealingSession
-from app.storage.tables.sent_forms import SENT, SentForm
+from app.storage.tables.sent_forms import SENT, Answer, SentForm
 from app.storage.unit_of_work import UnitOfWork
 
 DATABASE_NAME = "bevelbook.sqlite3"
@@ -147,6 +147,7 @@ class Store:
                     with session.begin():
                         if form is not None and not form.kept:
                             work.sent_forms.keep(form)
+                            work.clock.note(form.at)
                         yield work
                     if form is not None:
                         form.kept = True
@@ -156,10 +157,20 @@ class Store:
             finally:
                 self._writer = None
 
-    def led_to(self, form: SentForm, path: str) -> None:
-        """Note the page that a form led to which was kept."""
+    def answer_to(self, form: SentForm) -> Answer | None:
+        """Return where a form led that was sent before; None where it is the first time."""
+        with self.reading() as work:
+            return work.sent_forms.answer_to(form)
+
+    def answered(self, form: SentForm, answer: Answer) -> None:
+        """Note where a form led that was kept."""
         with self.writing() as work:
-            work.sent_forms.led_to(form, path)
+            work.sent_forms.answered(form, answer)
+
+    def refused(self, form: SentForm) -> None:
+        """Forget a form that was refused after all, though something was written for it."""
+        with self.writing() as work:
+            work.sent_forms.refused(form)
 
     def _written(self) -> None:
         """After every write: it counts only where its file is still in its place. Raises: NotInPlace."""

@@ -16,7 +16,8 @@ from app.storage.copying import copy_of
 from app.storage.errors import NewerDatabase, NotOurDatabase
 from app.storage.log import to_read
 
-SCHEMA = "0026"
+SCHEMA = "0027"
+SCHEMA = "0027"
 """The newest step; held equal to the folder of migrations by a test."""
 
 APPLICATION_ID = 0x4256_4C42

@@ -3,6 +3,7 @@
 from sqlalchemy.orm import Session
 
 from app.storage.memo import Memo, OfBook
+from app.storage.tables.clock import TheClock
 from app.storage.tables.customers import Customers
 from app.storage.tables.invoices import Invoices
 from app.storage.tables.materials import OF_BOOK, Materials
@@ -39,6 +40,7 @@ class UnitOfWork:
         self.shop = ShopKeeping(session)
         self.sent_forms = SentForms(session)
         self.phones = Phones(session)
+        self.clock = TheClock(session)
         self.customers = Customers(session)
         self.numbers = Numbers(session)
         self.orders = Orders(session, self.lasting)

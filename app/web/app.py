@@ -57,6 +57,7 @@ from app.web.quotes import routes as quotes
 from app.web.quotes import split
 from app.web.rest import fold_at_rest
 from app.web.search import routes as searching
+from app.web.settings import clock_routes as clock
 from app.web.settings import cutters_routes as cutters
 from app.web.settings import first_run_routes as first_run
 from app.web.settings import routes as settings
@@ -107,6 +108,7 @@ PAGES = (
     cutters.router,
     test_cut.router,
     workshop_settings.router,
+    clock.router,
     settings.router,
     first_run.router,
     who.router,

@@ -6,6 +6,7 @@ Each source looks at one thing; a further alarm is a further source.
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from app.services import clock as clocks
 from app.web.kit.context import AppContext
 
 
@@ -28,7 +29,22 @@ def phones_cut_off(context: AppContext) -> Alarm | None:
     return Alarm(sentence=context.reach.trouble, href="/settings/workshop", link="Phones")
 
 
-SOURCES: tuple[Source, ...] = (phones_cut_off,)
+def clock_in_doubt(context: AppContext) -> Alarm | None:
+    """Say that the clock of this computer was set ahead or back."""
+    try:
+        reading = clocks.read(context.store, context.now())
+    except Exception:  # a page that says that the data cannot be read must not fail on the clock
+        return None
+    if reading.doubt is None:
+        return None
+    return Alarm(
+        sentence=f"{reading.sentence} If that is wrong, set its clock right before anything is entered.",
+        href="/settings/clock",
+        link="It is right",
+    )
+
+
+SOURCES: tuple[Source, ...] = (clock_in_doubt, phones_cut_off)
 
 
 def alarms_of(context: AppContext) -> tuple[Alarm, ...]:

@@ -14,7 +14,7 @@ from app.services import shop as shops
 from app.services.plan_drafts import PlanDrafts
 from app.storage import Stamp, Store
 from app.web.kit.cleaning import cleaned
-from app.web.kit.sent_once import note_sent
+from app.web.kit.sent_once import AGAIN, ONCE, note_sent
 from app.web.kit.visitor import Visitor, visitor_of
 
 Clock = Callable[[], datetime]
@@ -140,8 +140,8 @@ def get_visit(request: Request) -> RequestContext:
 async def get_typed(request: Request) -> dict[str, str]:
     """Read every field of a posted form as text; of a repeated field the last one counts.
 
-    Control characters are left out, but for tabs and ends of lines. A form that is to be kept once is known
-    to what the request writes.
+    Control characters are left out, but for tabs and ends of lines. The key of a form that is to be kept once is known
+    to what the request writes, and to nobody else. Raises: AnsweredBefore.
     """
     return await _typed(request, 500)
 
@@ -154,9 +154,12 @@ async def get_long_typed(request: Request) -> dict[str, str]:
 async def _typed(request: Request, most: int) -> dict[str, str]:
     async with request.form(max_fields=most, max_files=0) as form:
         typed = {name: cleaned(value) for name, value in form.items() if isinstance(value, str)}
-    note_sent(request, typed)
-    return typed
+    await note_sent(request, typed)
+    return {name: text for name, text in typed.items() if name not in (ONCE, AGAIN)}
 
+
+ONCE_ONLY = Depends(get_typed)
+"""For a route that reads nothing of its form: it is answered once all the same."""
 
 LARGEST_ID = 2**63 - 1
 """The largest number that the store can hold."""

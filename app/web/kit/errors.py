@@ -26,7 +26,8 @@ from app.web.kit.access import NotForVisitor
 from app.web.kit.context import NotSetUp
 from app.web.kit.guard import HEADERS
 from app.web.kit.malformed import fault_of
-from app.web.kit.templating import render_error
+from app.web.kit.sent_once import ONCE, AnsweredBefore, new_key
+from app.web.kit.templating import render_error, see
 from app.web.kit.visitor import AtTheComputer
 
 log = logging.getLogger("bevelbook.web")
@@ -89,18 +90,31 @@ async def on_app_error(request: Request, error: Exception) -> Response:
         status_of(error),
         error.message,
         own=next((page for kind, page in OWN_PAGES.items() if isinstance(error, kind)), ""),
-        again=await _typed_again(request) if isinstance(error, CannotWrite | SentBefore) else (),
+        again=await _typed_again(request, error) if isinstance(error, CannotWrite | SentBefore) else (),
         leads_to=error.led_to if isinstance(error, SentBefore) else "",
     )
 
 
-async def _typed_again(request: Request) -> tuple[tuple[str, str], ...]:
-    """Return every field of a form that could not be kept, to be sent again; none where it holds a file."""
+async def _typed_again(request: Request, error: AppError) -> tuple[tuple[str, str], ...]:
+    """Return every field of a form that could not be kept, to be sent again; none where it holds a file.
+
+    With its own key, but for one that was sent before: that is a further one then.
+    """
     if request.method != "POST":
         return ()
     typed = (await request.form()).multi_items()
     fields = tuple((name, value) for name, value in typed if isinstance(value, str))
-    return fields if len(fields) == len(typed) else ()
+    if len(fields) != len(typed):
+        return ()
+    if not isinstance(error, SentBefore):
+        return fields
+    return (*((name, value) for name, value in fields if name != ONCE), (ONCE, new_key()))
+
+
+async def on_answered_before(_request: Request, error: Exception) -> Response:
+    """Answer a form that was sent before as it was answered the first time."""
+    assert isinstance(error, AnsweredBefore)
+    return see(error.answer.location, error.answer.notice)
 
 
 async def on_system_error(request: Request, error: Exception) -> Response:
@@ -172,6 +186,7 @@ def install(app: FastAPI) -> None:
     app.add_exception_handler(AppError, on_app_error)
     app.add_exception_handler(RequestValidationError, on_unreadable)
     app.add_exception_handler(HTTPException, on_http_error)
+    app.add_exception_handler(AnsweredBefore, on_answered_before)
     app.add_exception_handler(OSError, on_system_error)
     app.add_exception_handler(ClientDisconnect, on_gone)
     app.add_exception_handler(Exception, on_bug)

@@ -1,39 +1,77 @@
-"""A form that makes something is kept once, however often it is sent: pressed twice, or sent again after Back.
+"""A form that writes is kept once, however often it is sent: pressed twice, or sent again after Back.
 
-Such a form holds the hidden field `once` (the macro `forms.once`). The second time it is refused with a page
-that leads to what the first one made, and may be sent again on purpose.
+Such a form holds the hidden field `once` (the macro `forms.once`), a key that is another one each time the form is
+shown. Sent a second time with the same fields it is answered as the first time; with others it asks, where what it
+would write has no version that tells.
 """
 
+import asyncio
+import secrets
 from collections.abc import Mapping
 from contextlib import suppress
+from http.cookies import SimpleCookie
+from urllib.parse import unquote
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import Headers
 from starlette.requests import Request
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from app.storage import SENT, CannotWrite, SentForm, Store
+from app.storage import SENT, Answer, CannotWrite, SentForm, Store
 
 ONCE, AGAIN = "once", "again"
+"""The field of the key; and the one by which a page that was made before forms bore keys said that it is meant twice."""
+
+NOTICE_COOKIE = "bevelbook_notice"
+"""What the next page says once, and the address of the paper of which that speaks in a second line."""
+
+LOOK = 0.02
+"""Seconds between two looks whether the same form is answered by now. Source: ours."""
 
 
-def note_sent(request: Request, form: Mapping[str, str]) -> None:
-    """Let the writes of a request know the form that it brought, where that is one to be kept once."""
-    if ONCE not in form:
+def new_key() -> str:
+    """Return a key that no other form bears."""
+    return secrets.token_urlsafe(16)
+
+
+class AnsweredBefore(Exception):
+    """The very same form was sent before. answer: where it led."""
+
+    def __init__(self, answer: Answer) -> None:
+        super().__init__("sent before")
+        self.answer = answer
+
+
+async def note_sent(request: Request, form: Mapping[str, str]) -> None:
+    """Let the writes of a request know the form that it brought, where that is one to be kept once.
+
+    While the same one is under way, wait for its answer. Raises: AnsweredBefore.
+    """
+    if ONCE not in form or request.headers.get("x-partial") == "1":
         return
-    fields = {name: text for name, text in form.items() if name != AGAIN}
-    now = request.app.state.context.now()
-    sent = SentForm.of(request.url.path, fields, at=now, again=AGAIN in form)
-    SENT.set(sent)
+    context = request.app.state.context
+    path = f"{request.url.path}?{request.url.query}"
+    fields = {name: text for name, text in form.items() if name not in (ONCE, AGAIN)}
+    sent = SentForm.of(form[ONCE], path, fields, at=context.now())
+    sent.again = AGAIN in form and not sent.has_key
+    under_way: set[str] = request.state.under_way
+    while sent.key in under_way:
+        await asyncio.sleep(LOOK)
+    under_way.add(sent.key)
     request.state.sent = sent
+    answer = await run_in_threadpool(context.store.answer_to, sent)
+    if answer is not None:
+        raise AnsweredBefore(answer)
+    SENT.set(sent)
 
 
 class WhereItLed:
-    """Keeps with a form the page that it led to."""
+    """Keeps with a form the page that it led to. What was refused in the end may be sent again."""
 
     def __init__(self, app: ASGIApp, store: Store) -> None:
         self.app = app
         self.store = store
+        self._under_way: set[str] = set()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass a request on, and note where its form led."""
@@ -41,13 +79,33 @@ class WhereItLed:
             await self.app(scope, receive, send)
             return
         state = scope.setdefault("state", {})
+        state["under_way"] = self._under_way
 
         async def send_noted(message: Message) -> None:
             sent: SentForm | None = state.get("sent")
             if message["type"] == "http.response.start" and sent is not None and sent.kept:
-                path = Headers(raw=message["headers"]).get("location")
                 with suppress(CannotWrite):
-                    await run_in_threadpool(self.store.led_to, sent, path or "")
+                    await run_in_threadpool(self._note, sent, message)
             await send(message)
 
-        await self.app(scope, receive, send_noted)
+        try:
+            await self.app(scope, receive, send_noted)
+        finally:
+            if (sent := state.get("sent")) is not None:
+                self._under_way.discard(sent.key)
+
+    def _note(self, sent: SentForm, answer: Message) -> None:
+        headers = Headers(raw=answer["headers"])
+        if answer["status"] == 303:
+            notice = _notice_of(headers)
+            self.store.answered(sent, Answer(location=headers["location"], notice=notice))
+        else:
+            self.store.refused(sent)
+
+
+def _notice_of(headers: Headers) -> str:
+    """Return the notice that an answer sets for the next page, "" where there is none."""
+    for cookies in headers.getlist("set-cookie"):
+        if (cookie := SimpleCookie(cookies).get(NOTICE_COOKIE)) is not None:
+            return unquote(cookie.value)
+    return ""

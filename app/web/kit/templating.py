@@ -31,11 +31,10 @@ from app.web.kit.alarms import Alarm, alarms_of
 from app.web.kit.context import RequestContext, get_context, get_who
 from app.web.kit.fields import FieldView, fields_in, id_of
 from app.web.kit.fractions import with_fractions_set
+from app.web.kit.sent_once import NOTICE_COOKIE, new_key
 from app.web.kit.sought import SOUGHT, read_sought
 from app.web.kit.stylesheet import style_address
 from app.web.kit.visitor import Visitor, visitor_of
-
-NOTICE_COOKIE = "bevelbook_notice"
 
 FIND = "/find"
 """The address that the field in the head asks."""
@@ -153,7 +152,7 @@ def environment() -> Environment:
     env.filters.update(length=length, size=size, money=money)
     env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
-    env.globals.update(renewed=renewed)
+    env.globals.update(renewed=renewed, new_key=new_key)
     env.globals.update(rule_titles={number: rule.title for number, rule in BY_NUMBER.items()})
     return env
 

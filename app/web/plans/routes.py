@@ -13,7 +13,7 @@ from app.services.cutting import solver_version
 from app.services.cutting_runs import RunState
 from app.services.open_work import WorkFilter, open_work
 from app.services.plan_drafts import Draft
-from app.web.kit.context import Here, RequestContext, TypedForm
+from app.web.kit.context import ONCE_ONLY, Here, RequestContext, TypedForm
 from app.web.kit.templating import ErrorPage, render, render_part, see, wants_part
 from app.web.plans import making_page as making
 from app.web.plans import page as page_of
@@ -110,7 +110,7 @@ def watch(here: Here, draft_id: DraftId) -> HTMLResponse:
     return _watching(here, draft) if not draft.plans else _found(here, draft)
 
 
-@router.post("/making/{draft_id}/stop")
+@router.post("/making/{draft_id}/stop", dependencies=[ONCE_ONLY])
 def stop(here: Here, draft_id: DraftId) -> Response:
     """Stop planning; what was found so far is dropped."""
     try:
@@ -120,7 +120,7 @@ def stop(here: Here, draft_id: DraftId) -> Response:
     return see(f"/plans/making/{draft_id}")
 
 
-@router.post("/making/{draft_id}/longer")
+@router.post("/making/{draft_id}/longer", dependencies=[ONCE_ONLY])
 def longer(here: Here, draft_id: DraftId) -> Response:
     """Plan the same anew with more time."""
     drafts = here.context.drafts
@@ -132,14 +132,14 @@ def longer(here: Here, draft_id: DraftId) -> Response:
         return _found(here, drafts.look(draft_id), refused.message)
 
 
-@router.post("/making/{draft_id}/discard")
+@router.post("/making/{draft_id}/discard", dependencies=[ONCE_ONLY])
 def discard(here: Here, draft_id: DraftId) -> Response:
     """Forget what was found."""
     here.context.drafts.discard(draft_id)
     return see("/plans", "The plan was discarded; nothing was stored.")
 
 
-@router.post("/making/{draft_id}/keep")
+@router.post("/making/{draft_id}/keep", dependencies=[ONCE_ONLY])
 def keep(here: Here, draft_id: DraftId) -> Response:
     """Keep what was found: from now on its parts are planned and its stock is reserved."""
     drafts = here.context.drafts

@@ -8,7 +8,7 @@ from app.errors import Invalid
 from app.forms.reader import faults_while_typing
 from app.services import sample
 from app.services import shop as shops
-from app.web.kit.context import Ctx, Doing, TypedForm
+from app.web.kit.context import ONCE_ONLY, Ctx, Doing, TypedForm
 from app.web.kit.templating import render, see
 from app.web.settings.first_run_page import UNTOUCHED, first_run_page, read_first_run
 
@@ -38,7 +38,7 @@ def set_up(request: Request, ctx: Ctx, act: Doing, form: TypedForm, live: str = 
     return see("/materials/start", "Your shop is set up. Next come the materials that you sell.")
 
 
-@router.post("/welcome/sample")
+@router.post("/welcome/sample", dependencies=[ONCE_ONLY])
 def move_into_sample(ctx: Ctx, act: Doing) -> Response:
     """Fill the empty shop with the invented one."""
     from seed_demo.build import build_demo  # noqa: PLC0415 - the shop never needs the sample

@@ -14,7 +14,7 @@ from app.services import backups, price_book, sample
 from app.services import shop as shops
 from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, RequestContext, TypedForm
+from app.web.kit.context import ONCE_ONLY, Here, RequestContext, TypedForm
 from app.web.kit.edit_conflict import two_versions
 from app.web.kit.fields import Fields
 from app.web.kit.templating import render, see
@@ -42,7 +42,7 @@ def show_data(here: Here) -> HTMLResponse:
     return render(here, "pages/settings/data.html", page)
 
 
-@router.post("/data/backup")
+@router.post("/data/backup", dependencies=[ONCE_ONLY])
 def give_backup(here: Here) -> Response:
     """Make a checked copy of everything, keep it in the folder of backups and give it as a file."""
     copy = backups.make(here.store, here.act)
@@ -58,7 +58,7 @@ def ask_to_remove_sample(here: Here) -> HTMLResponse:
     return render(here, "pages/settings/remove_sample.html", page)
 
 
-@router.post("/data/remove-sample")
+@router.post("/data/remove-sample", dependencies=[ONCE_ONLY])
 def remove_sample(here: Here) -> Response:
     """Take the sample out and begin with a shop of one's own."""
     copy = sample.remove(here.store, here.act)

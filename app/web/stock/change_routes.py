@@ -13,7 +13,7 @@ from app.stock.items import Item
 from app.stock.wording import counted
 from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import Here, Id, RequestContext, TypedForm
+from app.web.kit.context import ONCE_ONLY, Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import two_versions
 from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.listing import items_of
@@ -173,7 +173,7 @@ def take(here: Here, item_id: Id, form: TypedForm) -> Response:
     return see(f"/stock/items/{item_id}", f"{taken.count} written down as {taken.kind.value}.")
 
 
-@router.post("/items/{item_id}/movements/{movement_id}/take-back")
+@router.post("/items/{item_id}/movements/{movement_id}/take-back", dependencies=[ONCE_ONLY])
 def take_back(here: Here, item_id: Id, movement_id: Id) -> Response:
     """Undo a movement by its contrary."""
     undone = stock.take_back(here.store, item_id, movement_id, here.act)
