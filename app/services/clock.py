@@ -32,7 +32,9 @@ class Reading:
         if self.last is not None and clock_doubt(self.now, self.last):
             # Of two moments of one day the hour tells.
             show = show_moment if self.last.date() == self.now.date() else show_day
-            return f"This computer says {show(self.now)}; the last entry here is of {show(self.last)}."
+            return (
+                f"This computer says {show(self.now)}; the last entry here is of {show(self.last)}."
+            )
         if self.doubt is not None and self.floor is not None:
             made = f"this version of Bevelbook is not older than {show_day(self.floor)}"
             return f"This computer says {show_day(self.now.date())}; {made}."

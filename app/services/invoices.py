@@ -4,14 +4,16 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from app.days import show_day
 from app.errors import Conflict
 from app.orders import Order
 from app.orders.invoices.invoice import Invoice, Party
 from app.orders.invoices.issue import (
+    Dated,
     Head,
+    LaterDay,
     buyer_of,
     credit_note_of,
+    day_of_issue,
     differences,
     invoice_of,
     seller_of,
@@ -31,10 +33,11 @@ from app.storage import (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InvoiceRequest:
-    """What is typed for an invoice. note: as it is printed."""
+    """What is typed for an invoice. note: as it is printed. dated: where one before it bears a later day than today."""
 
     pay_by: date | None = None
     note: str = ""
+    dated: Dated | None = None
 
 
 class Next(StrEnum):
@@ -109,6 +112,28 @@ def _lacking(seller: Party) -> tuple[str, ...]:
     return tuple(name for name, there in has if not there)
 
 
+def later_day(store: Store, order: Order, today: date) -> LaterDay | None:
+    """Return the day after today that is held against dating the next invoice of an order today; None where none is."""
+    with store.reading() as work:
+        return _later_day(work, today, standing_invoice(work.invoices.of_order(order.id)))
+
+
+def _later_day(work: UnitOfWork, today: date, standing: Issued | None) -> LaterDay | None:
+    """Look at the last of the series of this year, and at what is taken back and the last of the series of that."""
+    wrong = standing.invoice if standing else None
+    last = work.invoices.last_of(today.year)
+    own = [LaterDay(day=last.issued_on, number=last.number, own=True)] if last else []
+    if wrong is None or wrong.issued_on <= max((each.day for each in own), default=today):
+        return next((each for each in own if each.day > today), None)
+    beside = work.invoices.last_of(wrong.issued_on.year) or wrong
+    latest = max(beside, wrong, key=lambda each: each.issued_on)
+    if latest.issued_on <= today:
+        return None
+    return LaterDay(
+        day=latest.issued_on, number=latest.number, own=latest.issued_on.year == today.year
+    )
+
+
 def get(store: Store, order_id: int, number: str) -> Invoice:
     """Return an invoice or a credit note of an order, as it was issued. Raises: NotFound."""
     with store.reading() as work:
@@ -119,7 +144,7 @@ def issue(store: Store, at: OrderAt, wanted: InvoiceRequest, act: Stamp) -> str:
     """Issue the invoice of an order. Returns its number, taken in the same transaction (M4).
 
     Raises: NotFound, Stale, Conflict where there is one already or nothing to charge, Invalid at
-    "pay_by", "note".
+    "pay_by", "note", "dated".
     """
     with changing(store, at, act) as (work, order):
         standing = standing_invoice(work.invoices.of_order(order.id))
@@ -128,7 +153,8 @@ def issue(store: Store, at: OrderAt, wanted: InvoiceRequest, act: Stamp) -> str:
                 f"{order.number} has an invoice already, {standing.invoice.number}; it is corrected "
                 "where the order differs from it."
             )
-        return _write(work, order, _buyer(work, order, None), wanted, act)
+        buyer, day = _buyer(work, order, None), _day(work, act, None, wanted.dated)
+        return _write(work, order, buyer, wanted, act, day)
 
 
 def correct(store: Store, at: OrderAt, wanted: InvoiceRequest, act: Stamp) -> tuple[str, str]:
@@ -143,14 +169,15 @@ def correct(store: Store, at: OrderAt, wanted: InvoiceRequest, act: Stamp) -> tu
         if not differences(wrong, order) and not _is_readdressed(work, order, wrong):
             raise Conflict(f"{order.number} does not differ from its invoice, {wrong.number}.")
         buyer = _buyer(work, order, wrong)
-        note = _take_back(work, order, standing, act, replaced=True)
-        return note, _write(work, order, buyer, wanted, act)
+        day = _day(work, act, standing, wanted.dated)
+        note = _take_back(work, order, standing, act, day, replaced=True)
+        return note, _write(work, order, buyer, wanted, act, day)
 
 
-def credit(store: Store, at: OrderAt, act: Stamp) -> str:
+def credit(store: Store, at: OrderAt, act: Stamp, dated: Dated | None = None) -> str:
     """Take the invoice of an order that came to nothing back by a credit note. Returns its number.
 
-    Raises: NotFound, Stale, Conflict where there is none or something is left to charge.
+    Raises: NotFound, Stale, Conflict where there is none or something is left to charge, Invalid at "dated".
     """
     with changing(store, at, act) as (work, order):
         standing = _standing(work, order)
@@ -158,7 +185,8 @@ def credit(store: Store, at: OrderAt, act: Stamp) -> str:
             raise Conflict(
                 f"{order.number} is {order.stage}; its invoice is corrected, not only taken back."
             )
-        return _take_back(work, order, standing, act, replaced=False)
+        day = _day(work, act, standing, dated)
+        return _take_back(work, order, standing, act, day, replaced=False)
 
 
 def listed(store: Store, month: date) -> tuple[Issued, ...]:
@@ -200,10 +228,16 @@ def _buyer(work: UnitOfWork, order: Order, before: Invoice | None) -> Party:
     return before.buyer
 
 
-def _write(work: UnitOfWork, order: Order, buyer: Party, wanted: InvoiceRequest, act: Stamp) -> str:
+def _day(work: UnitOfWork, act: Stamp, standing: Issued | None, dated: Dated | None) -> date:
+    return day_of_issue(act.today, _later_day(work, act.today, standing), dated)
+
+
+def _write(  # noqa: PLR0913, PLR0917 - an invoice by what it is made of
+    work: UnitOfWork, order: Order, buyer: Party, wanted: InvoiceRequest, act: Stamp, day: date
+) -> str:
     head = Head(
-        number=_take_number(work, act),
-        issued_on=act.today,
+        number=work.numbers.take(Series.INVOICE, day.year),
+        issued_on=day,
         zone=act.now.tzinfo,
         pay_by=wanted.pay_by,
         note=wanted.note,
@@ -212,20 +246,10 @@ def _write(work: UnitOfWork, order: Order, buyer: Party, wanted: InvoiceRequest,
     return work.invoices.add(order.id, invoice, act).invoice.number
 
 
-def _take_back(
-    work: UnitOfWork, order: Order, standing: Issued, act: Stamp, *, replaced: bool
+def _take_back(  # noqa: PLR0913 - as an invoice
+    work: UnitOfWork, order: Order, standing: Issued, act: Stamp, day: date, *, replaced: bool
 ) -> str:
-    head = Head(number=_take_number(work, act), issued_on=act.today, zone=act.now.tzinfo)
+    number = work.numbers.take(Series.INVOICE, day.year)
+    head = Head(number=number, issued_on=day, zone=act.now.tzinfo)
     note = credit_note_of(standing.invoice, head, () if replaced else order.entries)
     return work.invoices.add(order.id, note, act, corrects=standing.id).invoice.number
-
-
-def _take_number(work: UnitOfWork, act: Stamp) -> str:
-    """Return the next number. Raises: Conflict for a clock that would put days out of the order of numbers."""
-    last = work.invoices.last_issued_on()
-    if last is not None and act.today < last:
-        raise Conflict(
-            f"The last invoice is dated {show_day(last)} and this machine says that today is "
-            f"{show_day(act.today)}; set its clock right first, since the days of invoices run with their numbers."
-        )
-    return work.numbers.take(Series.INVOICE, act.today.year)

@@ -15,6 +15,7 @@ import pytest
 from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer, Stage
 from app.orders.invoices.invoice import Invoice, InvoiceKind
+from app.orders.invoices.issue import Dated
 from app.services import customer_export, customers, invoices, orders, payments, reductions
 from app.services import shop as shops
 from app.services import stages as progress
@@ -144,9 +145,66 @@ def test_numbers_have_no_gaps_where_issuing_failed(
 def test_the_days_of_invoices_run_with_their_numbers(store: Store, amber: int) -> None:
     first, second = an_order(store, amber), an_order(store, amber)
     issue(store, first, days=2)
-    with pytest.raises(Conflict, match="set its clock right"):
+    with pytest.raises(Invalid, match="set its clock right") as asked:
         issue(store, second)
+    assert [fault.path for fault in asked.value.faults] == ["dated"]
     assert issue(store, second, days=2) == "R-2026-0002"
+
+
+def dated(store: Store, order_id: int, how: Dated) -> str:
+    return invoices.issue(store, at(store, order_id), InvoiceRequest(dated=how), ACT)
+
+
+def test_where_the_clock_was_ahead_an_invoice_is_dated_as_the_last_one(
+    store: Store, amber: int
+) -> None:
+    first, second = an_order(store, amber), an_order(store, amber)
+    issue(store, first, days=20)
+    assert dated(store, second, Dated.LAST) == "R-2026-0002"
+    assert [each.issued_on for each in said(store, second)] == [TODAY + timedelta(days=20)]
+
+
+def test_or_it_is_dated_today_and_nothing_more_is_asked(store: Store, amber: int) -> None:
+    first, second, third = (an_order(store, amber) for _ in range(3))
+    issue(store, first, days=20)
+    assert dated(store, second, Dated.TODAY) == "R-2026-0002"
+    assert [each.issued_on for each in said(store, second)] == [TODAY]
+    assert issue(store, third) == "R-2026-0003"
+
+
+def test_an_invoice_of_next_year_does_not_hold_up_the_series_of_this_one(
+    store: Store, amber: int
+) -> None:
+    """The clock said March 2027 when the first was issued, and is right again."""
+    # Source: Council Directive 2006/112/EC, Article 226 (2): a number is of one or more series.
+    ahead, second = an_order(store, amber), an_order(store, amber)
+    assert issue(store, ahead, days=98) == "R-2027-0001"
+    assert invoices.later_day(store, orders.get(store, second), TODAY) is None
+    assert issue(store, second) == "R-2026-0001"
+
+
+def test_the_invoice_of_next_year_is_taken_back_today_or_on_its_own_day(
+    store: Store, amber: int
+) -> None:
+    ids = [an_order(store, amber) for _ in range(2)]
+    for order_id in ids:
+        issue(store, order_id, days=98)
+        progress.move_order(store, at(store, order_id), Stage.CANCELLED, ACT)
+    with pytest.raises(Invalid, match="R-2027-0002 is dated") as asked:
+        invoices.credit(store, at(store, ids[0]), ACT)
+    assert [fault.path for fault in asked.value.faults] == ["dated"]
+    assert invoices.credit(store, at(store, ids[0]), ACT, Dated.TODAY) == "R-2026-0001"
+    assert invoices.credit(store, at(store, ids[1]), ACT, Dated.LAST) == "R-2027-0003"
+    days = [said(store, each)[-1].issued_on for each in ids]
+    assert days == [TODAY, TODAY + timedelta(days=98)]
+
+
+def test_a_corrected_invoice_of_next_year_goes_on_in_one_series(store: Store, taken: int) -> None:
+    issue(store, taken, days=98)
+    take_off(store, taken)
+    wanted = InvoiceRequest(dated=Dated.TODAY)
+    numbers = invoices.correct(store, at(store, taken), wanted, ACT)
+    assert numbers == ("R-2026-0001", "R-2026-0002")
 
 
 def test_a_quote_has_no_invoice(store: Store, amber: int) -> None:

@@ -175,13 +175,16 @@ def test_a_size_that_would_not_be_used_is_asked_about_before_the_quote_is_kept(
     left = counter.post("/quotes", {**refused.fields, "action": "leave:outside.size"})
     assert left.fields["outside.size"] == ""
     kept = counter.go("/quotes", {**left.fields, "action": "save"})
-    assert "The quote is saved." in kept.main
+    assert "The quote is saved as Q-2026-0001." in kept.main
 
 
 def test_that_one_is_used_after_all_leaves_nothing_to_ask(counter: Counter) -> None:
     typed = {**TYPED, "customer": "Anna", "package.size": "50 x 60 cm"}
     used = counter.post("/quotes", {**typed, "action": "say:sizing:package"})
-    assert "The quote is saved." in counter.go("/quotes", {**used.fields, "action": "save"}).main
+    assert (
+        "The quote is saved as Q-2026-0001."
+        in counter.go("/quotes", {**used.fields, "action": "save"}).main
+    )
 
 
 def test_what_belongs_to_nothing_is_asked_about_with_all_else_that_is_wrong(

@@ -119,9 +119,9 @@ def test_what_is_wrong_with_the_form_stands_beside_it_and_takes_no_number(
 
 
 def test_two_tabs_issue_one_invoice(counter: Counter, order: str) -> None:
-    form = filled(counter, order, "invoices")
-    counter.go(f"{order}/invoices", form)
-    answer = counter.post(f"{order}/invoices", form)
+    first, second = (filled(counter, order, "invoices") for _ in range(2))
+    counter.go(f"{order}/invoices", first)
+    answer = counter.post(f"{order}/invoices", second)
     assert answer.status == 409
     assert issued(counter.get(order)) == ["Invoice R-2026-0001 Wed 25 Nov 2026 103.51"]
 

@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, datetime, tzinfo
+from enum import StrEnum
 
-from app.errors import Conflict
+from app.days import show_day
+from app.errors import Conflict, Invalid
 from app.journal import standing
 from app.money import Money, show_money
 from app.orders.customer import Customer
@@ -22,6 +24,43 @@ from app.orders.ledger import Entry
 from app.orders.order import Order
 from app.orders.shop import Shop
 from app.orders.stages import Stage
+
+
+class Dated(StrEnum):
+    """How an invoice is dated where one before it bears a later day than today: a clock was ahead then, or is behind."""
+
+    TODAY = "today"
+    LAST = "last"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaterDay:
+    """A day after today that an invoice bears already. number: of that invoice. own: whether it is of the series that
+    today's invoice continues; of another one it is that which a credit note takes back.
+    """
+
+    day: date
+    number: str
+    own: bool
+
+
+def day_of_issue(today: date, later: LaterDay | None, dated: Dated | None) -> date:
+    """Return the day that an invoice or a credit note bears.
+
+    Numbers are consecutive within one or more series, here one a year, and the date is that of issue; in a series days run with numbers by
+    common practice, which the shop may set aside where a clock was wrong. Raises: Invalid at "dated" where that is to be said and is not.
+    Source: Council Directive 2006/112/EC, Article 226 (1) and (2).
+    """
+    if later is None or dated is Dated.TODAY:
+        return today
+    if dated is Dated.LAST:
+        return later.day
+    raise Invalid.at(
+        "dated",
+        f"Invoice {later.number} is dated {show_day(later.day)} and this computer says that today is "
+        f"{show_day(today)}. If that is wrong, set its clock right first; if it is right, choose the date.",
+        code="later-day",
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

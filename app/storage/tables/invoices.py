@@ -137,9 +137,12 @@ class Invoices:
             for named, count in self._session.execute(counted)
         )
 
-    def last_issued_on(self) -> date | None:
-        """Return the day on which the latest invoice was issued; None before the first."""
-        return self._session.scalars(select(func.max(InvoiceRow.issued_on))).one()
+    def last_of(self, year: int) -> Invoice | None:
+        """Return what was issued last in the series of a year, invoice or credit note; None before the first."""
+        days = date(year, 1, 1), date(year, 12, 31)
+        ours = select(InvoiceRow).where(InvoiceRow.issued_on.between(*days))
+        last = self._session.scalars(ours.order_by(InvoiceRow.id.desc()).limit(1)).first()
+        return None if last is None else _issued(last).invoice
 
     def _found(self, wanted: Select[InvoiceRow]) -> tuple[Issued, ...]:
         # Ids run as numbers do: a number is taken in the transaction that writes it down.

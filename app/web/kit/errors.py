@@ -90,7 +90,9 @@ async def on_app_error(request: Request, error: Exception) -> Response:
         status_of(error),
         error.message,
         own=next((page for kind, page in OWN_PAGES.items() if isinstance(error, kind)), ""),
-        again=await _typed_again(request, error) if isinstance(error, CannotWrite | SentBefore) else (),
+        again=await _typed_again(request, error)
+        if isinstance(error, CannotWrite | SentBefore)
+        else (),
         leads_to=error.led_to if isinstance(error, SentBefore) else "",
     )
 

@@ -179,7 +179,11 @@ def sell(here: Here, form: TypedForm, live: str = "") -> Response:
         sold = lines.save_new(here.store, asked, posted, here.shop, here.act)
     except Invalid as invalid:
         return show_form(here, _typed_sale(here, form), form, invalid.faults)
-    done = sold_words(sold.used, sold.jobs) if at_once else "The quote is saved."
+    done = (
+        sold_words(sold.used, sold.jobs)
+        if at_once
+        else f"The quote is saved as {orders.get(here.store, sold.order_id).number}."
+    )
     return see(f"/orders/{sold.order_id}", done)
 
 

@@ -27,6 +27,7 @@ from app.money import Currency, Money, show_money, show_percent
 from app.orders import EntryKind, Method, Order, Shop, Stage
 from app.orders.designs import undecided
 from app.orders.invoices import invoice
+from app.orders.invoices.issue import Dated, LaterDay
 from app.orders.reductions import LONGEST_REASON
 from app.orders.totals import Account, range_of
 from app.services import orders, payments
@@ -176,6 +177,43 @@ INVOICE = Form[OfOrder](
     Field("pay_by", "Pay by", DAY, _pay_by_hint),
     Field("note", "Note on the invoice", text_of(invoice.LONGEST_NOTE, "area"), _on_the_invoice),
 ).under("invoice")
+
+
+@dataclass(frozen=True, slots=True)
+class OfLaterDay(OfShop):
+    """The day after today that an invoice bears already."""
+
+    today: date
+    later: LaterDay
+
+
+def _dates(known: OfLaterDay) -> Options:
+    """Return both days, each with what it means for the numbers."""
+    later, today = known.later, known.today
+    if later.own:
+        out_of_order = f"{day(today)}, today; its number then follows one of a later day"
+        in_order = f"{day(later.day)}, as {later.number}; days go on running with numbers"
+    else:
+        out_of_order = f"{day(today)}, today; its number goes on in the series of {today.year}"
+        in_order = f"{day(later.day)}, as {later.number}; its number goes on in the series of {later.day.year}"
+    return ((Dated.TODAY.value, out_of_order), (Dated.LAST.value, in_order))
+
+
+def _why_asked(known: OfLaterDay) -> str:
+    return f"Invoice {known.later.number} is dated {day(known.later.day)}, which is still to come. Check local law."
+
+
+DATED = Form[OfLaterDay](
+    Field(
+        "dated",
+        "Date",
+        choice(Dated, (), "radios"),
+        _why_asked,
+        usual=lambda _: None,
+        options=_dates,
+    ),
+).under("invoice")
+"""How an invoice is dated, where another bears a later day than today."""
 
 AMOUNTS = tuple(
     field for form in (TAKE, PAYMENT, HAND_OVER, GOODWILL) for field in form.fields if field.stated

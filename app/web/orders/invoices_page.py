@@ -9,12 +9,13 @@ from app.documents.invoice import heading_of
 from app.errors import Fault
 from app.forms.table import Typed
 from app.money import Money
+from app.orders.invoices.issue import LaterDay
 from app.services.invoices import Next, OrderInvoices
 from app.storage import Issued, MonthOfInvoices
 from app.web.kit.fields import Fields, FormView
 from app.web.kit.listing import Chip
 from app.web.kit.templating import Page
-from app.web.orders.form import INVOICE, OfOrder
+from app.web.orders.form import DATED, INVOICE, OfLaterDay, OfOrder
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +39,7 @@ class InvoiceView:
 class InvoicesView:
     """What was issued for an order, and the form that issues the next invoice.
 
-    fields: of that form. unfolded: whether the form stands open, since it was posted or the order
+    fields: of that form. dated: how it is dated, where another bears a day after today. unfolded: whether the form stands open, since it was posted or the order
     differs from its last invoice.
     """
 
@@ -49,6 +50,7 @@ class InvoicesView:
     readdressed: bool
     lacking: str
     fields: FormView[OfOrder]
+    dated: FormView[OfLaterDay] | None
     unfolded: bool
 
 
@@ -82,9 +84,15 @@ class InvoiceListPage(Page):
 
 
 def invoices_view(
-    known: OfOrder, found: OrderInvoices, typed: Typed, faults: Iterable[Fault]
+    known: OfOrder,
+    found: OrderInvoices,
+    later: LaterDay | None,
+    typed: Typed,
+    faults: Iterable[Fault],
 ) -> InvoicesView:
     """Return the invoices of an order, and the form of the next one as it was typed."""
+    fields = Fields(typed, faults)
+    dated = OfLaterDay(known.shop, known.today, later) if later else None
     posted = any(path.startswith("invoice.") for path in typed)
     return InvoicesView(
         rows=invoice_views(found.issued),
@@ -93,7 +101,8 @@ def invoices_view(
         differs=found.differs,
         readdressed=found.readdressed,
         lacking=" and ".join(f"no {what}" for what in found.lacking),
-        fields=FormView(INVOICE, known, Fields(typed, faults)),
+        fields=FormView(INVOICE, known, fields),
+        dated=FormView(DATED, dated, fields) if dated else None,
         unfolded=posted or bool(found.differs),
     )
 

@@ -9,6 +9,8 @@ from starlette.responses import Response
 from app.days import read_month
 from app.documents.invoice import invoice_pdf
 from app.errors import Invalid, NotFound
+from app.forms.table import Typed
+from app.orders.invoices.issue import Dated
 from app.services import invoices
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import WithPaper, render
@@ -28,7 +30,7 @@ def issue(here: Here, form: TypedForm, order_id: Id) -> Response:
     known = order_of(here, order_id)
 
     def act() -> WithPaper:
-        wanted = invoices.InvoiceRequest(**INVOICE.read(form, known))
+        wanted = invoices.InvoiceRequest(**INVOICE.read(form, known), dated=_dated(form))
         try:
             number = invoices.issue(here.store, at_version(order_id, form), wanted, here.act)
         except Invalid as invalid:
@@ -44,7 +46,7 @@ def correct(here: Here, form: TypedForm, order_id: Id) -> Response:
     known = order_of(here, order_id)
 
     def act() -> WithPaper:
-        wanted = invoices.InvoiceRequest(**INVOICE.read(form, known))
+        wanted = invoices.InvoiceRequest(**INVOICE.read(form, known), dated=_dated(form))
         try:
             numbers = invoices.correct(here.store, at_version(order_id, form), wanted, here.act)
         except Invalid as invalid:
@@ -60,10 +62,19 @@ def credit(here: Here, form: TypedForm, order_id: Id) -> Response:
     """Issue a credit note alone, for an order that came to nothing."""
 
     def act() -> WithPaper:
-        number = invoices.credit(here.store, at_version(order_id, form), here.act)
+        try:
+            number = invoices.credit(here.store, at_version(order_id, form), here.act, _dated(form))
+        except Invalid as invalid:
+            raise invalid.under("invoice") from invalid
         return WithPaper(f"Credit note {number} is issued.", _paper(order_id, number))
 
     return act_on(here, order_id, form, act)
+
+
+def _dated(form: Typed) -> Dated | None:
+    """Return how the invoice is to be dated, where that was asked and said."""
+    said = form.get("invoice.dated", "")
+    return Dated(said) if said in set(Dated) else None
 
 
 def _paper(order_id: int, number: str) -> str:

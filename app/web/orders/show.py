@@ -94,7 +94,13 @@ def show_order(
         lines=line_cards(order, _sold_by(here, order)),
         hand_over=handing_over.hand_over_view(known, typed, faults),
         telling=telling_of,
-        invoices=invoices_view(known, invoices.of_order(here.store, order), typed, faults),
+        invoices=invoices_view(
+            known,
+            invoices.of_order(here.store, order),
+            invoices.later_day(here.store, order, here.today),
+            typed,
+            faults,
+        ),
         target=target,
         may_delete=deleted_quotes.may_be_deleted(here.store, order),
         **page_of.order_fields(

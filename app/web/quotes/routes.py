@@ -418,7 +418,7 @@ def save_quote(here: Here, form: PieceForm, live: str = "") -> Response:
         order_id = quotes.save_new(here.store, asked, typed, here.shop, here.act, brings)
     except Invalid as invalid:
         return show_typed(here, _quote_typed(here, form), form, invalid.faults)
-    done = f"The quote is saved.{_came(brings)}"
+    done = f"The quote is saved as {orders.get(here.store, order_id).number}.{_came(brings)}"
     return go_on(here, order_id, form["action"], done, f"/orders/{order_id}#take")
 
 
