@@ -36,6 +36,7 @@ from app.web.app import create_app
 from app.web.beside import socket_at
 from app.web.door.own_machine import OwnMachine
 from app.web.door.workshop import Certificate, Wanted, Workshop
+from app.web.kit import log_file
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -48,9 +49,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             port=args.port,
             tls=(args.tls_cert, args.tls_key),
         )
-        logging.basicConfig(level=settings.log_level.upper(), format="%(levelname)s %(message)s")
-        for chatty in ("alembic", "ezdxf", "fontTools", "weasyprint"):
-            logging.getLogger(chatty).setLevel(logging.WARNING)
+        log_file.on_terminal(settings.log_level)
         return int(_COMMANDS[args.command](settings, args))
     except AppError as error:
         print(f"bevelbook: {error.message}", file=sys.stderr)
@@ -119,7 +118,8 @@ def _run(store: Store, settings: Settings, *, browser: bool) -> int:
         opening.daemon = True
         opening.start()
     app = create_app(store, hosts=(*settings.hosts, settings.own_name), own=own, workshop=workshop)
-    serving.serve(app, listening, log_level=settings.log_level.lower())
+    with log_file.kept_in(settings.database.parent):
+        serving.serve(app, listening, log_level=settings.log_level.lower())
     return 0
 
 

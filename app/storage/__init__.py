@@ -23,6 +23,7 @@ from app.storage.lock import claimed
 from app.storage.migrating import SCHEMA, schema_of
 from app.storage.paging import ListPage, PageRequest, Stale, Stamp, Versioned
 from app.storage.privacy import BACKUPS
+from app.storage.privacy import FILE as PRIVATE_FILE
 from app.storage.reset import empty
 from app.storage.search_text import digits_of, same_phone, words_of
 from app.storage.tables.clock import KnownMoment
@@ -53,6 +54,7 @@ __all__ = [
     "BACKUPS",
     "DATABASE_NAME",
     "ERASED_NAME",
+    "PRIVATE_FILE",
     "SCHEMA",
     "SENT",
     "Answer",
@@ -67,8 +69,8 @@ __all__ = [
     "Issued",
     "KeptPiece",
     "Keys",
-    "ListPage",
     "KnownMoment",
+    "ListPage",
     "MonthOfInvoices",
     "NewPiece",
     "NewQuote",

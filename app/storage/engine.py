@@ -70,7 +70,8 @@ def _engine(path: Path, begin: str, pragmas: tuple[str, ...]) -> Engine:
             "sqlite",
             database=path.absolute().as_uri(),
             query={"mode": "rw", "uri": "true"},
-        )
+        ),
+        hide_parameters=True,  # an error that is logged says nothing of anybody
     )
 
     @event.listens_for(engine, "connect")

@@ -56,11 +56,23 @@ class DiskFull(CannotWrite):
         )
 
 
+_FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+_FULL_ON_WINDOWS = (39, 112)
+"""ERROR_HANDLE_DISK_FULL, ERROR_DISK_FULL. Source: Windows, system error codes."""
+
+
 def is_full(error: BaseException | None) -> bool:
-    """Tell whether an error of the system or of SQLite says that there is no room left, or no more allowed."""
+    """Tell whether an error of the system or of SQLite says that there is no room left, or no more allowed.
+
+    Or one that came of such an error, as libraries hand on what they met.
+    """
+    if error is None:
+        return False
     if isinstance(error, OSError):
-        return error.errno in (errno.ENOSPC, errno.EDQUOT)
-    return getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_FULL
+        full = error.errno in _FULL or getattr(error, "winerror", 0) in _FULL_ON_WINDOWS
+    else:
+        full = getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_FULL
+    return full or is_full(error.__cause__)
 
 
 def not_written(path: Path, error: OSError | sqlite3.Error) -> CannotWrite:

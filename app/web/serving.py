@@ -52,6 +52,7 @@ def serve(app: FastAPI, listening: socket.socket, *, log_level: str) -> None:
     config = uvicorn.Config(
         _CutOff(app),
         log_level=log_level,
+        log_config=None,  # what it logs goes where all else does
         access_log=False,
         server_header=False,
         http=KnowsItsPeer,

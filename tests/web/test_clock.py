@@ -12,8 +12,8 @@ from app.services import clock as clocks
 from app.storage import Stamp, Store
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter
-from tests.web.test_orders import do
 from tests.web.test_invoices import an_order, issued
+from tests.web.test_orders import do
 
 AHEAD = datetime(2027, 3, 3, 9, 0, tzinfo=UTC)
 PAGES = ("/", "/orders", "/quotes/new", "/materials", "/stock", "/customers", "/settings/shop")

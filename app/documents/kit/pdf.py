@@ -15,6 +15,7 @@ from pathlib import Path
 from threading import Lock
 from typing import Any
 
+from app.documents.kit.pango import how_to_install
 from app.errors import AppError
 from app.files import STATIC
 from app.orders import Paper
@@ -165,9 +166,8 @@ def _engine() -> _Engine:
         if isinstance(missing, OSError) and missing.errno is not None:
             raise  # a disk that is full or fails, not a library that is not there
         raise PdfUnavailable(
-            "PDFs cannot be made here yet: WeasyPrint does not find Pango. On Debian and Ubuntu "
-            "install it with: apt-get install libpango-1.0-0 libpangoft2-1.0-0 "
-            "libharfbuzz-subset0 fonts-dejavu-core. Everything else works without it."
+            f"PDFs cannot be made here yet: WeasyPrint does not find Pango. {how_to_install()}. "
+            "Everything else works without it."
         ) from missing
     return _Engine(
         weasyprint=weasyprint,

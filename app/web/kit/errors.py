@@ -7,8 +7,10 @@ it is logged with its traceback and the answer shows only a reference number.
 
 import logging
 import secrets
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -22,6 +24,7 @@ from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Fault, Invalid, NotFound
 from app.forms.table import Typed
 from app.storage import CannotWrite, DiskFull, NotInPlace, SentBefore, is_full
+from app.web.kit import log_file
 from app.web.kit.access import NotForVisitor
 from app.web.kit.context import NotSetUp
 from app.web.kit.guard import HEADERS
@@ -124,19 +127,27 @@ async def on_system_error(request: Request, error: Exception) -> Response:
     if not is_full(error):
         raise error
     log.error("no room left: %s %s", request.method, request.url.path, exc_info=error)
-    assert isinstance(error, OSError)
-    full = DiskFull(Path(error.filename) if isinstance(error.filename, str) else None)
-    return await on_app_error(request, full)
+    file = getattr(error, "filename", None)
+    return await on_app_error(request, DiskFull(Path(file) if isinstance(file, str) else None))
 
 
 async def on_unreadable(request: Request, error: Exception) -> Response:
     """Answer a request that does not fit its model, in the one shape."""
     assert isinstance(error, RequestValidationError)
-    if any(item["loc"][0] == "path" for item in error.errors()):
+    if any(_names_nothing(item) for item in error.errors()):
         return await on_http_error(request, HTTPException(404))
     body = _body_of(request)
     faults = (fault_of(item, body) for item in error.errors())
     return await on_app_error(request, Invalid(faults))
+
+
+_OUT_OF_BOUNDS = {"greater_than_equal", "less_than_equal", "int_parsing_size"}
+
+
+def _names_nothing(item: Mapping[str, Any]) -> bool:
+    """Tell whether a part of an address can be no number of anything: of its path, or a number that nothing can bear."""
+    where = item["loc"][0]
+    return where == "path" or (where == "query" and item["type"] in _OUT_OF_BOUNDS)
 
 
 def _body_of(request: Request) -> type[BaseModel] | None:
@@ -164,16 +175,26 @@ async def on_http_error(request: Request, error: Exception) -> Response:
 
 async def on_bug(request: Request, error: Exception) -> Response:
     """Answer a bug: the traceback goes to the log, and the page shows where to find it."""
+    if is_full(error):
+        return _guarded(await on_system_error(request, error))
     reference = secrets.token_hex(4)
     log.error("reference %s: %s %s", reference, request.method, request.url.path, exc_info=error)
-    sentence = f"Something went wrong in the app itself. Reference {reference} is in its log."
+    file = log_file.kept_at()
+    sentence = (
+        f"Something went wrong in the app itself. Reference {reference} is in its log"
+        f"{f', {file}' if file else ''}."
+    )
     answer: Response
     if _wants_json(request):
         content = {"error": {"code": "bug", "message": sentence, "fields": []}}
         answer = JSONResponse(content, status_code=500)
     else:
         answer = render_error(request, 500, sentence, reference=reference)
-    # This answer is made outside the guard, which gives all others their headers.
+    return _guarded(answer)
+
+
+def _guarded(answer: Response) -> Response:
+    """Give an answer its headers that is made outside the guard, which gives them to all others."""
     answer.headers.update(HEADERS)
     return answer
 

@@ -445,7 +445,7 @@ def _further_piece(here: RequestContext, order: Order) -> QuoteForm:
 
 
 @router.get("/orders/{order_id}/pieces/new")
-def new_piece(here: Here, order_id: Id, like: int | None = None) -> HTMLResponse:
+def new_piece(here: Here, order_id: Id, like: OfDesign = None) -> HTMLResponse:
     """Show a further piece for a quote that is there: empty, or one that begins as a piece of it.
 
     Raises: Conflict for one like a piece of what is ordered.
