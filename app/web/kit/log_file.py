@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from io import TextIOWrapper
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from app.storage import PRIVATE_FILE
 
@@ -61,7 +61,10 @@ class _OwnersAlone(RotatingFileHandler):
         def private(path: str, flags: int) -> int:
             return os.open(path, flags, PRIVATE_FILE)
 
-        return open(self.baseFilename, self.mode, encoding=self.encoding, opener=private)
+        file = open(  # noqa: SIM115 - the handler closes it
+            self.baseFilename, self.mode, encoding=self.encoding, opener=private
+        )
+        return cast("TextIOWrapper", file)
 
     def handleError(self, record: logging.LogRecord) -> None:  # noqa: N802 - the same
         """Leave it: a disk that is full must not stop the work that is told of."""

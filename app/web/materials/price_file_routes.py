@@ -12,6 +12,7 @@ from app.errors import AppError, Invalid
 from app.services import price_book
 from app.web.kit.cleaning import cleaned
 from app.web.kit.context import Here, RequestContext
+from app.web.kit.sent_once import note_sent
 from app.web.kit.templating import render, see
 from app.web.kit.text_table import decoded
 from app.web.materials import price_file_page as page_of
@@ -44,9 +45,12 @@ class Brought:
 
 
 async def get_brought(request: Request) -> Brought:
-    """Return the file that was chosen, or the text that the look at it posted back."""
+    """Return the file that was chosen, or the text that the look at it posted back. Raises: AnsweredBefore."""
     async with request.form(max_fields=20, max_files=1, max_part_size=LARGEST_FILE * 2) as form:
         file, text = form.get("file"), form.get("text")
+        await note_sent(
+            request, {name: each for name, each in form.items() if isinstance(each, str)}
+        )
         if isinstance(file, UploadFile) and file.filename:
             return _decoded(await file.read(LARGEST_FILE + 1))
         if isinstance(text, str) and text.strip():
