@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from app.errors import Conflict, Invalid
 from app.orders import Customer
 from app.orders.customer import CustomerJoin, joined
+from app.services import backups
 from app.services.order_transaction import OrderAt, changing
 from app.services.who_is_meant import CustomerRequest, known
 from app.storage import (
@@ -56,9 +57,12 @@ def save(
 def erase(store: Store, customer_id: int, act: Stamp) -> None:
     """Remove everything personal; orders and their ledgers stay. Raises: NotFound.
 
-    Invoices stay as they were issued, with the name and address on them.
+    Invoices stay as they were issued, with the name and address on them. A copy of the data is made before, and the copies
+    hold what they held until they have had their time.
     Source: GDPR art. 17; handbook section 10: invoices the law requires stay.
     """
+    get(store, customer_id)
+    backups.before_removal(store, act)
     with store.writing() as work:
         work.customers.erase(customer_id, now=act.now)
 
@@ -100,8 +104,9 @@ def join(
 ) -> Joining:
     """Join another record into a customer's: its orders come over, and it is removed.
 
-    Raises: NotFound, Stale, Invalid at "customer", Conflict.
+    A copy of the data is made before. Raises: NotFound, Stale, Invalid at "customer", Conflict.
     """
+    backups.before_removal(store, act)
     with store.writing() as work:
         found = _joining(work, customer_id, other)
         work.customers.save(customer_id, found.result, version, now=act.now)

@@ -46,6 +46,6 @@ def remove(store: Store, act: Stamp) -> Path:
     shop = store.current_shop()
     if shop is None or not shop.sample:
         raise Conflict("This shop is no sample, so it cannot be deleted.")
-    copy = backups.make(store, act)
+    copy = backups.before_removal(store, act)
     empty(store)
     return copy

@@ -4,7 +4,8 @@ Owns rows, SQL and the mapping between rows and the domain's values, which alone
 services commit.
 """
 
-from app.storage.backup import back_up, back_up_file, check_database, restore
+from app.storage.backup import back_up, back_up_file, check_database, restore, restore_into
+from app.storage.copies import Copies, Copy, Place, Why
 from app.storage.damage import has_sums
 from app.storage.engine import DATABASE_NAME, Store
 from app.storage.errors import (
@@ -15,16 +16,21 @@ from app.storage.errors import (
     NewerDatabase,
     NotInPlace,
     NotOurDatabase,
+    OnlyLookedAt,
+    StillRead,
     is_full,
+    not_written,
 )
 from app.storage.integrity import problems_of
 from app.storage.keys import Keys, keys_of, new_standing, read_keys
 from app.storage.lock import claimed
+from app.storage.lost import Lost, lost_by
 from app.storage.migrating import SCHEMA, schema_of
 from app.storage.paging import ListPage, PageRequest, Stale, Stamp, Versioned
 from app.storage.privacy import BACKUPS
 from app.storage.privacy import FILE as PRIVATE_FILE
 from app.storage.reset import empty
+from app.storage.rotation import staying
 from app.storage.search_text import digits_of, same_phone, words_of
 from app.storage.tables.clock import KnownMoment
 from app.storage.tables.customers import ERASED_NAME, CustomerSummary
@@ -60,6 +66,8 @@ __all__ = [
     "Answer",
     "CannotWrite",
     "Coming",
+    "Copies",
+    "Copy",
     "CustomerSummary",
     "Damaged",
     "DataInUse",
@@ -71,6 +79,7 @@ __all__ = [
     "Keys",
     "KnownMoment",
     "ListPage",
+    "Lost",
     "MonthOfInvoices",
     "NewPiece",
     "NewQuote",
@@ -78,6 +87,7 @@ __all__ = [
     "NotInPlace",
     "NotOurDatabase",
     "NumberedPaper",
+    "OnlyLookedAt",
     "OrderFilter",
     "OrderSort",
     "OrderSummary",
@@ -85,12 +95,14 @@ __all__ = [
     "PaperKind",
     "Phone",
     "PhoneAccess",
+    "Place",
     "PlanSummary",
     "SentBefore",
     "SentForm",
     "Series",
     "Stale",
     "Stamp",
+    "StillRead",
     "StockFilter",
     "StockLine",
     "Store",
@@ -98,6 +110,7 @@ __all__ = [
     "Tray",
     "UnitOfWork",
     "Versioned",
+    "Why",
     "back_up",
     "back_up_file",
     "check_database",
@@ -107,12 +120,16 @@ __all__ = [
     "has_sums",
     "is_full",
     "keys_of",
+    "lost_by",
     "new_standing",
+    "not_written",
     "problems_of",
     "read_keys",
     "restore",
+    "restore_into",
     "same_phone",
     "schema_of",
     "standing_invoice",
+    "staying",
     "words_of",
 ]

@@ -12,6 +12,7 @@ from datetime import datetime
 from pathlib import Path
 
 from app.errors import Conflict, NotFound
+from app.storage.copies import Why, name_of
 from app.storage.copying import copy_of, onto_the_disk
 from app.storage.engine import Store
 from app.storage.errors import Damaged, NotOurDatabase, not_written
@@ -34,13 +35,16 @@ _PART, _OLD_PART = ".part", ".old.part"
 """Ends of the names of what is not whole yet: the new file, and the copy that is kept of the old one."""
 
 
-def back_up(store: Store, folder: Path, *, now: datetime | None = None) -> Path:
+def back_up(
+    store: Store, folder: Path, *, now: datetime | None = None, why: Why = Why.BY_HAND
+) -> Path:
     """Copy the database, while it is in use, into a folder that is made where it is missing.
 
     It is taken out of the open file, even where that was moved away. now: None for the clock's. Returns the copy,
-    whose name has the date and time. Raises: CannotWrite, Damaged, Conflict.
+    whose name has the date, the time and what it was made for. Raises: CannotWrite, Damaged, Conflict where one made by hand
+    within the same second is there.
     """
-    return _back_up(store.path, store.copy_into, folder, now)
+    return _back_up(store.path, store.copy_into, folder, now, why)
 
 
 def back_up_file(database: Path, folder: Path, *, now: datetime | None = None) -> Path:
@@ -54,13 +58,20 @@ def back_up_file(database: Path, folder: Path, *, now: datetime | None = None) -
         with closing(to_read(database)) as connection:
             copy_of(connection, part)
 
-    return _back_up(database, copy_into, folder, now)
+    return _back_up(database, copy_into, folder, now, Why.BY_HAND)
 
 
 def _back_up(
-    database: Path, copy_into: Callable[[Path], None], folder: Path, now: datetime | None
+    database: Path,
+    copy_into: Callable[[Path], None],
+    folder: Path,
+    now: datetime | None,
+    why: Why,
 ) -> Path:
-    copy = folder / f"{database.stem}-{_stamp(now)}{database.suffix}"
+    moment = now or datetime.now().astimezone()
+    names = (name_of(database, moment, why, number) for number in range(1, 1000))
+    free = (folder / name for name in names if why is Why.BY_HAND or not (folder / name).exists())
+    copy = next(free)
     if copy.exists():
         raise Conflict(f"{copy} is there already; wait a second and copy again.")
     part = copy.with_suffix(".part")
@@ -89,23 +100,49 @@ def restore(backup: Path, database: Path, *, now: datetime | None = None) -> Pat
     """
     if not backup.is_file():
         raise NotFound(f"There is no file {backup}.")
-    part = database.with_suffix(_PART)
     with claimed(database):
+        return _put_in_place(backup, database, now)
+
+
+def restore_into(store: Store, backup: Path, *, now: datetime) -> Path | None:
+    """Put a checked backup in the place of the database of a store that is open, as `restore`.
+
+    Whoever reads or writes waits meanwhile. Where the backup cannot be opened there, the old database is put back.
+    Raises: as `restore`; NotInPlace, StillRead.
+    """
+    if not backup.is_file():
+        raise NotFound(f"There is no file {backup}.")
+    with store.let_go():
+        kept = _put_in_place(backup, store.path, now)
         try:
+            store.take_up()
+        except Exception:
+            if kept is not None:
+                kept.replace(store.path)
+                for ending in (LOG, INDEX):
+                    beside(store.path, ending).unlink(missing_ok=True)
+            raise
+    return kept
+
+
+def _put_in_place(backup: Path, database: Path, now: datetime | None) -> Path | None:
+    """Exchange a database that nobody has open, by one step that counts. Returns where the old one is kept."""
+    part = database.with_suffix(_PART)
+    try:
+        _tidy(database)
+        _bring(backup, part)
+        kept = _keep(database, now)
+        # The one step that counts: before it the old shop is there, after it the new one.
+        part.replace(database)
+        onto_the_disk(database.parent)
+        for ending in (LOG, INDEX):
+            beside(database, ending).unlink(missing_ok=True)
+        keep_private(database)
+    except (OSError, sqlite3.OperationalError) as error:
+        raise not_written(database, error) from error
+    finally:
+        with suppress(OSError):
             _tidy(database)
-            _bring(backup, part)
-            kept = _keep(database, now)
-            # The one step that counts: before it the old shop is there, after it the new one.
-            part.replace(database)
-            onto_the_disk(database.parent)
-            for ending in (LOG, INDEX):
-                beside(database, ending).unlink(missing_ok=True)
-            keep_private(database)
-        except (OSError, sqlite3.OperationalError) as error:
-            raise not_written(database, error) from error
-        finally:
-            with suppress(OSError):
-                _tidy(database)
     return kept
 
 

@@ -20,7 +20,8 @@ from app.orders import Shop
 from app.storage import log, page_sums
 from app.storage.copying import copy_of
 from app.storage.damage import damage_of_pages
-from app.storage.errors import CannotWrite, DiskFull, NotInPlace, is_full
+from app.storage.errors import CannotWrite, DiskFull, NotInPlace, OnlyLookedAt, StillRead, is_full
+from app.storage.gate import Gate
 from app.storage.memo import Memo
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.place import Seen
@@ -50,6 +51,9 @@ _LARGEST_LOG = 4 * 1024 * 1024
 
 _PATIENCE = 1.0
 """Seconds for which the end waits for who still writes or reads. Source: ours."""
+
+_TO_LEAVE = 10.0
+"""Seconds for which an exchange of the file waits for who still reads. Source: ours, longer than any page takes."""
 
 _NOT_A_BUG = {
     sqlite3.SQLITE_READONLY: "it is read-only",
@@ -115,6 +119,8 @@ class Store:
         self.damaged: tuple[str, ...] = ()
         self._wrote_at: float | None = None
         self._turn = threading.Lock()
+        self._gate = Gate()
+        self._refusal = ""
         self._writer: int | None = None
         self._memory = Memo()
         self._writes = self._books = 0  # how many writes there were, and how many of the price book
@@ -124,17 +130,20 @@ class Store:
         """Give the repositories, for reading. Raises: DiskFull where sorting finds no room."""
         # Taken before the transaction begins: what an older one still adds goes under a number that
         # nobody asks by any more.
-        memory, book = self._memory, self._books
-        with self._told_plainly({}), Session(self._readers) as session:
-            yield UnitOfWork(session, memory, book)
+        with self._gate.inside():
+            memory, book = self._memory, self._books
+            with self._told_plainly({}), Session(self._readers) as session:
+                yield UnitOfWork(session, memory, book)
 
     @contextmanager
     def writing(self) -> Iterator[UnitOfWork]:
         """Open the repositories for writing, in one transaction.
 
         Raises: CannotWrite when the disk refuses; NotInPlace when the file is not the one that was opened;
-        SentBefore where the form that asks for it was kept before.
+        SentBefore where the form that asks for it was kept before; OnlyLookedAt.
         """
+        if self._refusal:
+            raise OnlyLookedAt(self._refusal)
         me = threading.get_ident()
         if self._writer == me:
             raise RuntimeError("a write inside a write would wait for itself")
@@ -207,20 +216,51 @@ class Store:
         """
         store = cls(path)
         try:
-            with store._turn, store._told_plainly():
-                log.put_foreign_log_aside(path)
-                store.damaged = damage_of_pages(path)
-                schema_of(path)  # before anything of ours touches the file
-                keep_private(path)
-                bring_up_to_date(path, store._writers)
-                store._writers.raw_connection().close()  # the first to open a copy writes into its head
-                store._seen = Seen.of(path)
-                store._fold()
-                store._see_to_sums()
+            with store._turn:
+                store.take_up()
         except BaseException:
             store.close()
             raise
         return store
+
+    def take_up(self) -> None:
+        """Open the file that lies in the place, as `open` does. Only for whoever opens the store or has it `let_go`."""
+        with self._told_plainly():
+            log.put_foreign_log_aside(self.path)
+            self.damaged = damage_of_pages(self.path)
+            schema_of(self.path)  # before anything of ours touches the file
+            keep_private(self.path)
+            bring_up_to_date(self.path, self._writers)
+            self._writers.raw_connection().close()  # the first to open a copy writes into its head
+            self._seen = Seen.of(self.path)
+            self._fold()
+            self._see_to_sums()
+
+    @contextmanager
+    def let_go(self) -> Iterator[None]:
+        """Close the file while another one is put in its place, then open the one that lies there.
+
+        Who reads or writes is waited for, and waits meanwhile; what was remembered is forgotten. Raises: NotInPlace;
+        StillRead where somebody reads on for too long, and nothing was closed then.
+        """
+        with self._turn, self._gate.alone(_TO_LEAVE) as alone:
+            if not alone:
+                raise StillRead
+            self._try_to_fold()
+            self._check_in_place()
+            self._seen = None
+            self._dispose()
+            try:
+                yield
+            finally:
+                self.take_up()
+                self._memory = Memo()
+                self._books += 1
+                self._writes += 1
+
+    def only_look(self, refusal: str) -> None:
+        """Refuse every write from now on, with a sentence that says why."""
+        self._refusal = refusal
 
     @contextmanager
     def remaking(self) -> Iterator[Engine]:
@@ -237,7 +277,7 @@ class Store:
 
         Raises: OperationalError of the driver where that cannot be written.
         """
-        with closing(self._writers.raw_connection()) as connection:
+        with self._gate.inside(), closing(self._writers.raw_connection()) as connection:
             copy_of(cast(sqlite3.Connection, connection.driver_connection), path)
 
     @property
@@ -245,6 +285,11 @@ class Store:
         """The seconds since the last write that is not folded in yet; None where all writes are folded in."""
         wrote_at = self._wrote_at
         return None if wrote_at is None else time.monotonic() - wrote_at
+
+    @property
+    def state(self) -> int | None:
+        """A number that is another one after every change of the data; None while writes are not folded in."""
+        return log.mark_of(self.path) if self._wrote_at is None else None
 
     def fold(self) -> bool:
         """Fold the log into the file, so that a copy of the one file is whole.
@@ -315,6 +360,9 @@ class Store:
                 self._turn.release()
         elif self._seen is not None:
             page_sums.forget(self.path)  # who still writes has the rest folded in without them
+        self._dispose()
+
+    def _dispose(self) -> None:
         self._readers.dispose()
         self._writers.dispose()
 

@@ -95,6 +95,27 @@ class NotInPlace(CannotWrite):
         )
 
 
+class OnlyLookedAt(CannotWrite):
+    """The data are those of a copy that is looked at."""
+
+    code = "only-looked-at"
+
+    def __init__(self, refusal: str) -> None:
+        AppError.__init__(self, refusal)
+
+
+class StillRead(Conflict):
+    """The file cannot be exchanged while somebody reads it."""
+
+    code = "still-read"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "Something else still reads the data, as a long list or a paper does. Nothing was changed; "
+            "wait a moment and do the same again."
+        )
+
+
 class DataInUse(Conflict):
     """Another Bevelbook works on the same data."""
 

@@ -13,7 +13,7 @@ from sqlalchemy import Connection, Engine
 
 from app.files import MIGRATIONS
 from app.storage.copying import copy_of
-from app.storage.errors import NewerDatabase, NotOurDatabase
+from app.storage.errors import Damaged, NewerDatabase, NotOurDatabase
 from app.storage.log import to_read
 
 SCHEMA = "0027"
@@ -61,7 +61,7 @@ def bring_up_to_date(path: Path, engine: Engine, *, to: str = SCHEMA) -> Path | 
     """Run the steps that are missing, all or none.
 
     Returns the copy that was kept of an older file, None where there was nothing to keep.
-    Raises: NotOurDatabase, NewerDatabase.
+    Raises: NotOurDatabase, NewerDatabase; Damaged where that copy is not whole, and nothing was changed then.
     """
     found = schema_of(path)
     if found == to:
@@ -79,6 +79,10 @@ def _copy_of(path: Path, found: str) -> Path:
     copy = path.with_name(f"{path.stem}.schema-{found}{path.suffix}")
     with closing(to_read(path)) as connection:
         copy_of(connection, copy)
+    with closing(to_read(copy)) as connection:
+        found_in_it = tuple(line for (line,) in connection.execute("PRAGMA integrity_check(3)"))
+    if found_in_it != ("ok",):
+        raise Damaged(path, found_in_it)
     return copy
 
 
