@@ -117,7 +117,13 @@ def _run(store: Store, settings: Settings, *, browser: bool) -> int:
         opening = threading.Timer(0.8, _open_browser, [own.address_once(base)])
         opening.daemon = True
         opening.start()
-    app = create_app(store, hosts=(*settings.hosts, settings.own_name), own=own, workshop=workshop)
+    app = create_app(
+        store,
+        hosts=(*settings.hosts, settings.own_name),
+        own=own,
+        workshop=workshop,
+        keeps_copies=True,
+    )
     with log_file.kept_in(settings.database.parent):
         serving.serve(app, listening, log_level=settings.log_level.lower())
     return 0

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
+from app.days import show_day
 from app.errors import AppError, NotFound, quoted
 from app.storage import (
     Copies,
@@ -137,12 +138,19 @@ def would_be_lost(store: Store, kept: KeptCopy) -> Lost:
 
 
 def restore(store: Store, kept: KeptCopy, act: Stamp) -> Path | None:
-    """Put a copy in the place of the data, while the shop is open. Returns where the data of before are kept.
+    """Put a copy in the place of the data, while the shop is open.
+
+    Returns where the data of before are kept, None where there was no shop yet.
 
     Raises: NotFound, NotOurDatabase, NewerDatabase, Damaged, CannotWrite, StillRead; nothing is changed then.
     """
     with _TURN:
+        empty = store.current_shop() is None
         before = restore_into(store, kept.best.path, now=act.now)
+        if empty and before is not None:
+            with suppress(OSError):
+                before.unlink()
+            return None
         copies = Copies(store.path)
         for copy in copies.all():
             if before is not None and copy.path == before:
@@ -183,6 +191,8 @@ class Keeper:
     def look(self, now: datetime) -> State:
         """Do whatever is to be done now, one after the other; what fails is said and tried again later."""
         with self._looking:
+            if not self._started:
+                self._copies.take_away_parts()
             self._check_unchecked(Place.HERE, now)
             if self._store.current_shop() is not None:
                 with _TURN:
@@ -202,6 +212,7 @@ class Keeper:
         """Try at once what failed before, as after a change of the second folder."""
         self._not_before = None
         self._troubles.clear()
+        self._state = None
 
     def _make_where_due(self, now: datetime) -> None:
         newest = next((each for each in self._here() if each.whole), None)
@@ -278,6 +289,19 @@ class Keeper:
         if self._troubles.get(place) != sentence:
             log.error("%s", sentence)
         self._troubles[place] = sentence
+
+
+def to_say(state: State | None, now: datetime) -> str:
+    """Return what the desk says of the copies: nothing while all is well, or nobody has looked yet."""
+    if state is None:
+        return ""
+    if state.checked_at is None:
+        return "There is no checked copy of the data."
+    if now - state.checked_at > OLD:
+        return f"The last checked copy of the data is of {show_day(state.checked_at)}."
+    if state.away is not None:
+        return f"The second folder for copies, {state.away}, is away."
+    return ""
 
 
 def _day(moment: datetime | None) -> date | None:

@@ -150,6 +150,12 @@ class PlanDrafts:
             if kept is not None and not kept.plans:
                 _stop_quietly(self._runs, kept.run)
 
+    def forget(self) -> None:
+        """Forget every draft, as after another database was put in the place of the one that they are about."""
+        with self._lock:
+            for id in list(self._drafts):
+                self.discard(id)
+
     def close(self) -> None:
         """Stop everything that is being made."""
         self._runs.close()

@@ -4,7 +4,14 @@ Owns rows, SQL and the mapping between rows and the domain's values, which alone
 services commit.
 """
 
-from app.storage.backup import back_up, back_up_file, check_database, restore, restore_into
+from app.storage.backup import (
+    back_up,
+    back_up_file,
+    check_database,
+    copy_checked,
+    restore,
+    restore_into,
+)
 from app.storage.copies import Copies, Copy, Place, Why
 from app.storage.damage import has_sums
 from app.storage.engine import DATABASE_NAME, Store
@@ -115,6 +122,7 @@ __all__ = [
     "back_up_file",
     "check_database",
     "claimed",
+    "copy_checked",
     "digits_of",
     "empty",
     "has_sums",

@@ -91,6 +91,19 @@ def _back_up(
     return copy
 
 
+def copy_checked(backup: Path, to: Path) -> None:
+    """Write a new database with all that a backup holds, checked.
+
+    Raises: NotFound, NotOurDatabase, NewerDatabase, Damaged, CannotWrite.
+    """
+    if not backup.is_file():
+        raise NotFound(f"There is no file {backup}.")
+    try:
+        _bring(backup, to)
+    except (OSError, sqlite3.OperationalError) as error:
+        raise not_written(to, error) from error
+
+
 def restore(backup: Path, database: Path, *, now: datetime | None = None) -> Path | None:
     """Put a checked backup in the place of the database.
 

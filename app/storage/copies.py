@@ -206,6 +206,13 @@ class Copies:
         note = _note_of(Place.SECOND, there, now)
         self._note(replace(note, orders=copy.note.orders, of=copy.note.of))
 
+    def take_away_parts(self) -> None:
+        """Delete what was left half written by a program that was killed."""
+        for _, folder in self._folders():
+            with suppress(OSError):
+                for part in folder.glob(f"{self._database.stem}-*.part*"):
+                    part.unlink(missing_ok=True)
+
     def remove(self, copies: Iterable[Copy]) -> None:
         """Delete copies. Raises: OSError."""
         gone = set()

@@ -22,6 +22,7 @@ from app.storage.copying import copy_of
 from app.storage.damage import damage_of_pages
 from app.storage.errors import CannotWrite, DiskFull, NotInPlace, OnlyLookedAt, StillRead, is_full
 from app.storage.gate import Gate
+from app.storage.log_file import mark_of
 from app.storage.memo import Memo
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.place import Seen
@@ -289,7 +290,7 @@ class Store:
     @property
     def state(self) -> int | None:
         """A number that is another one after every change of the data; None while writes are not folded in."""
-        return log.mark_of(self.path) if self._wrote_at is None else None
+        return mark_of(self.path) if self._wrote_at is None else None
 
     def fold(self) -> bool:
         """Fold the log into the file, so that a copy of the one file is whole.

@@ -95,13 +95,10 @@ class NotInPlace(CannotWrite):
         )
 
 
-class OnlyLookedAt(CannotWrite):
+class OnlyLookedAt(AppError):
     """The data are those of a copy that is looked at."""
 
     code = "only-looked-at"
-
-    def __init__(self, refusal: str) -> None:
-        AppError.__init__(self, refusal)
 
 
 class StillRead(Conflict):

@@ -12,6 +12,7 @@ from starlette.types import Scope
 
 from app import __version__
 from app.files import STATIC
+from app.services.backups import Keeper
 from app.services.cutting_runs import PlanRuns
 from app.services.plan_drafts import PlanDrafts
 from app.storage import Store
@@ -33,11 +34,13 @@ from app.web.kit import stylesheet
 from app.web.kit import who_routes as who
 from app.web.kit.admission import Admission
 from app.web.kit.body_limit import BodyLimit
-from app.web.kit.context import AppContext, Clock, ReachedAt
+from app.web.kit.context import AppContext, Clock, LookedAt, ReachedAt
 from app.web.kit.guard import Guard
 from app.web.kit.head import HeadAsGet
+from app.web.kit.only_looking import NothingChanges
 from app.web.kit.sent_once import WhereItLed
 from app.web.lines import routes as lines
+from app.web.looking import Looking
 from app.web.materials import price_file_routes as price_file
 from app.web.materials import price_rises_routes as price_rises
 from app.web.materials import routes as materials
@@ -55,9 +58,10 @@ from app.web.plans import bench_routes as plan_bench
 from app.web.plans import routes as plans
 from app.web.quotes import routes as quotes
 from app.web.quotes import split
-from app.web.rest import fold_at_rest
+from app.web.rest import fold_at_rest, keep_copies
 from app.web.search import routes as searching
 from app.web.settings import clock_routes as clock
+from app.web.settings import copies_routes as copies
 from app.web.settings import cutters_routes as cutters
 from app.web.settings import first_run_routes as first_run
 from app.web.settings import routes as settings
@@ -109,6 +113,7 @@ PAGES = (
     test_cut.router,
     workshop_settings.router,
     clock.router,
+    copies.router,
     settings.router,
     first_run.router,
     who.router,
@@ -135,16 +140,19 @@ def local_now() -> datetime:
 
 @asynccontextmanager
 async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
-    """Fold the log while the shop rests, and keep the way of phones; when the app ends, give up the cutting plans that
-    are being made.
-    """
+    """See to what is to be done beside requests; when the app ends, give up what is being made and looked at."""
     context: AppContext = app.state.context
     workshop: Workshop = app.state.workshop
+    looking: Looking = app.state.looking
+    looking.take_away_what_was_left()
     beside = [
         asyncio.create_task(fold_at_rest(context.store)),
         asyncio.create_task(workshop.keep()),
     ]
+    if app.state.keeps_copies:
+        beside.append(asyncio.create_task(keep_copies(context.keeper, context.now)))
     yield
+    await looking.end()
     for task in beside:
         task.cancel()
         with suppress(asyncio.CancelledError):
@@ -162,12 +170,15 @@ def create_app(
     own: OwnMachine | None = None,
     workshop: Workshop | None = None,
     phone_url: str | None = None,
+    keeps_copies: bool = False,
+    looked_at: LookedAt | None = None,
 ) -> FastAPI:
     """Build the whole app on one store.
 
     hosts: further host names by which it may be called. runs: makes its cutting plans. own: who sits at this machine; None
     asks nobody who reaches it there. workshop: how phones reach it, if not in the usual way. phone_url: the
-    address at which they do, where something else sees to that; papers bear a QR code where there is one.
+    address at which they do, where something else sees to that; papers bear a QR code where there is one. keeps_copies:
+    whether copies of the data are made by themselves. looked_at: where the store is a copy that nothing is changed in.
     """
     workshop = workshop or Workshop(store, hosts=hosts)
     app = FastAPI(
@@ -184,6 +195,12 @@ def create_app(
         now=now,
         drafts=PlanDrafts(runs or PlanRuns()),
         reach=ReachedAt(url=phone_url) if phone_url else workshop,
+        keeper=Keeper(store),
+        looked_at=looked_at,
+    )
+    app.state.keeps_copies = keeps_copies
+    app.state.looking = Looking(
+        store.path.parent, lambda copy, shown: create_app(copy, now=now, looked_at=shown)
     )
     app.state.workshop = workshop
     workshop.leads_to(app)
@@ -198,6 +215,8 @@ def create_app(
     app.add_middleware(WhereItLed, store=store)
     app.add_middleware(HeadAsGet)
     app.add_middleware(BodyLimit, limit=LARGEST_BODY)
+    if looked_at is not None:
+        app.add_middleware(NothingChanges, sentence=looked_at.sentence)
     doorkeeper = Doorkeeper(workshop, own, now)
     app.add_middleware(Guard, hosts=tuple(hosts), doorkeeper=doorkeeper)
     return app

@@ -1,7 +1,13 @@
-"""Folds the log of the data into their one file while the shop rests, so that a copy of the file is whole."""
+"""Folds the log of the data into their one file while the shop rests, so that it is whole, and sees to copies of it."""
 
 import asyncio
+import logging
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from datetime import datetime
 
+from app.services.backups import Keeper
 from app.storage import Store
 
 REST = 60.0
@@ -9,6 +15,11 @@ REST = 60.0
 
 LOOK = 10.0
 """Seconds between two looks. Source: ours."""
+
+LOOK_AT_COPIES = 60.0
+"""Seconds between two looks whether a copy is to be made, or the second folder is back. Source: ours."""
+
+log = logging.getLogger("bevelbook.copies")
 
 
 async def fold_at_rest(store: Store, *, rest: float = REST, look: float = LOOK) -> None:
@@ -21,3 +32,32 @@ async def fold_at_rest(store: Store, *, rest: float = REST, look: float = LOOK) 
         resting = store.resting
         if resting is not None and resting >= rest:
             await asyncio.to_thread(store.fold)
+
+
+async def keep_copies(
+    keeper: Keeper, now: Callable[[], datetime], *, look: float = LOOK_AT_COPIES
+) -> None:
+    """Let copies be made, checked, put into the second folder and taken away, for as long as the app runs.
+
+    look: how often to look, in seconds.
+    """
+    while True:
+        await _beside(lambda: keeper.look(now()))
+        await asyncio.sleep(look)
+
+
+async def _beside(work: Callable[[], object]) -> None:
+    """Do what may take long in a thread that nobody waits for when the app ends. What fails there is logged."""
+    loop = asyncio.get_running_loop()
+    done = asyncio.Event()
+
+    def run() -> None:
+        try:
+            work()
+        except Exception:  # a fault there must not be the end of all copies
+            log.exception("The copies could not be seen to.")
+        with suppress(RuntimeError):  # the app has ended meanwhile
+            loop.call_soon_threadsafe(done.set)
+
+    threading.Thread(target=run, name="copies", daemon=True).start()
+    await done.wait()

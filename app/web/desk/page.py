@@ -84,7 +84,7 @@ class DeskPage(Page):
 
     counts: (stage, how many orders, link) for each stage of the work. work: each open order once, the first due first.
     together: the address at which the mats of orders that are ticked are cut in one go.
-    print_again: the tickets that were printed and do not hold any more.
+    print_again: the tickets that were printed and do not hold any more. copies: what is wrong with the copies of the data.
     """
 
     title: str = "Desk"
@@ -99,6 +99,7 @@ class DeskPage(Page):
     together: str = TOGETHER
     any_work: bool
     print_again: tuple[PrintAgain, ...]
+    copies: str
 
 
 def desk_page(
@@ -106,8 +107,9 @@ def desk_page(
     print_again: Sequence[PieceRef],
     today: date,
     told: Mapping[int, date] = MappingProxyType({}),
+    copies: str = "",
 ) -> DeskPage:
-    """Return the page of a day. told: when customers were told, by the id of the order."""
+    """Return the page of a day. told: when customers were told, by the id of the order. copies: what is wrong with the copies of the data."""
     ready = _ready(desk, today)
     return DeskPage(
         heading=heading_of(today),
@@ -133,6 +135,7 @@ def desk_page(
         to_collect=_to_collect(desk, ready, told),
         quotes=_quotes(desk, today),
         any_work=any(desk.counts.values()),
+        copies=copies,
         print_again=to_print_again(print_again),
     )
 

@@ -3,8 +3,8 @@
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
+from app.services import backups, telling, ticket_prints
 from app.services import desk as service
-from app.services import telling, ticket_prints
 from app.web.desk import bench_page
 from app.web.desk.page import desk_page, heading_of, to_print_again
 from app.web.kit.context import Here, RequestContext
@@ -23,7 +23,8 @@ def show_desk(here: Here) -> HTMLResponse:
     desk = service.view(here.store, today=here.today)
     told = telling.last_days(here.store, [order.id for order in desk.to_collect.orders])
     again = ticket_prints.changed_since_printed(here.store, here.shop)
-    return render(here, "pages/desk/show.html", desk_page(desk, again, here.today, told))
+    copies = backups.to_say(here.context.keeper.state, here.context.now())
+    return render(here, "pages/desk/show.html", desk_page(desk, again, here.today, told, copies))
 
 
 def _at_bench(here: RequestContext) -> HTMLResponse:

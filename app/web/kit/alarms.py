@@ -44,7 +44,15 @@ def clock_in_doubt(context: AppContext) -> Alarm | None:
     )
 
 
-SOURCES: tuple[Source, ...] = (clock_in_doubt, phones_cut_off)
+def copy_looked_at(context: AppContext) -> Alarm | None:
+    """Say that a copy is shown, in which nothing changes."""
+    shown = context.looked_at
+    if shown is None:
+        return None
+    return Alarm(sentence=shown.sentence, href=shown.back, link="End looking at it")
+
+
+SOURCES: tuple[Source, ...] = (copy_looked_at, clock_in_doubt, phones_cut_off)
 
 
 def alarms_of(context: AppContext) -> tuple[Alarm, ...]:

@@ -11,6 +11,7 @@ from fastapi import Depends, Path, Request
 from app.errors import AppError
 from app.orders import Shop
 from app.services import shop as shops
+from app.services.backups import Keeper
 from app.services.plan_drafts import PlanDrafts
 from app.storage import Stamp, Store
 from app.web.kit.cleaning import cleaned
@@ -43,16 +44,27 @@ class ReachedAt:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LookedAt:
+    """What an app shows that lets a copy be looked at. sentence: says so; back: the page of the shop itself that ends it."""
+
+    sentence: str
+    back: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AppContext:
     """Holds what the whole app shares; there is one per app. now: local time with its zone. drafts: cutting plans that are being made.
 
-    reach: whether phones in the shop's network reach the app.
+    reach: whether phones in the shop's network reach the app. keeper: sees to the copies of the data. looked_at: where this
+    is a copy that is only looked at.
     """
 
     store: Store
     now: Clock
     drafts: PlanDrafts
     reach: Reach
+    keeper: Keeper
+    looked_at: LookedAt | None = None
 
     @property
     def phone_url(self) -> str | None:

@@ -23,7 +23,7 @@ from starlette.responses import Response
 from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Fault, Invalid, NotFound
 from app.forms.table import Typed
-from app.storage import CannotWrite, DiskFull, NotInPlace, SentBefore, is_full
+from app.storage import CannotWrite, DiskFull, NotInPlace, OnlyLookedAt, SentBefore, is_full
 from app.web.kit import log_file
 from app.web.kit.access import NotForVisitor
 from app.web.kit.context import NotSetUp
@@ -48,6 +48,7 @@ STATUS: dict[type[AppError], int] = {
     CannotWrite: 503,
     SentBefore: 409,
     AtTheComputer: 403,
+    OnlyLookedAt: 403,
 }
 """The first that an error is counts."""
 
@@ -60,6 +61,7 @@ OWN_PAGES: dict[type[AppError], str] = {
     CannotWrite: "cannot-write",
     SentBefore: "sent-before",
     AtTheComputer: "at-the-computer",
+    OnlyLookedAt: "only-looked-at",
 }
 """Pages of errors of which the one of their status would say something else."""
 

@@ -321,6 +321,7 @@ _TITLES = {
     "pdf-unavailable": "No PDF can be made here yet",
     "disk-full": "The disk is full",
     "sent-before": "Saved already",
+    "only-looked-at": "Nothing can be changed here",
     "not-in-place": "The file is not in its place",
     "cannot-write": "Nothing was saved",
     "at-the-computer": "At the computer only",

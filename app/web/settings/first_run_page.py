@@ -29,6 +29,7 @@ from app.orders import Paper, Shop, usual_shop
 from app.web.kit.fields import Fields, FormView
 from app.web.kit.stating import Stated, at
 from app.web.kit.templating import Page
+from app.web.settings.copies_page import CopyRow
 from app.web.settings.cutter_form import CUTTER
 from app.web.settings.shop_form import CURRENCY, NAME, NO_CURRENCY, NO_NAME, PAPERS, UNITS
 from app.web.settings.tax_form import STATED, PriceMode
@@ -95,15 +96,18 @@ FIRST_RUN = Form[In](
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FirstRunPage(Page):
-    """The first-run page with its form."""
+    """The first-run page with its form. left: the newest copy of a shop that is not there any more, None where there is none."""
 
     fields: FormView[In]
+    left: CopyRow | None
 
 
-def first_run_page(typed: Typed, faults: tuple[Fault, ...] = ()) -> FirstRunPage:
+def first_run_page(
+    typed: Typed, faults: tuple[Fault, ...] = (), *, left: CopyRow | None = None
+) -> FirstRunPage:
     """Return the page with what was typed."""
     fields = FormView(FIRST_RUN, BLANK, Fields(typed, faults))
-    return FirstRunPage(title="Welcome", faults=faults, fields=fields)
+    return FirstRunPage(title="Welcome", faults=faults, fields=fields, left=left)
 
 
 def read_first_run(typed: Typed) -> Shop:

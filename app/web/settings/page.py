@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 from app.counting import counted
@@ -46,18 +45,6 @@ class SettingsPage(Page):
     fields: FormView[Any]
     asks: tuple[str, ...]
     confirm: FieldView
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DataPage(Page):
-    """The page of the shop's data: where it is, backups, and the sample."""
-
-    title: str = "Data"
-    section: str = "Settings"
-    nav_sections: tuple[Chip, ...]
-    path_of_data: Path
-    folder: Path
-    sample: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
-from starlette.responses import FileResponse, Response
+from starlette.responses import Response
 
 from app.errors import Fault, Invalid, NotFound, quoted
 from app.forms.reader import faults_while_typing
@@ -10,7 +10,7 @@ from app.forms.rows import edited_rows
 from app.forms.table import Typed
 from app.lengths import Unit
 from app.orders import Shop
-from app.services import backups, price_book, sample
+from app.services import price_book, sample
 from app.services import shop as shops
 from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
@@ -28,25 +28,6 @@ def show_first(here: Here) -> HTMLResponse:
     """Show the first section."""
     section = page_of.SECTIONS[0]
     return _show(here, section, section.typed(here.shop))
-
-
-@router.get("/data")
-def show_data(here: Here) -> HTMLResponse:
-    """Show where the data are, with buttons that copy them and that remove the sample."""
-    page = page_of.DataPage(
-        nav_sections=page_of.nav_sections("data"),
-        path_of_data=here.store.path,
-        folder=backups.folder_of(here.store),
-        sample=here.shop.sample,
-    )
-    return render(here, "pages/settings/data.html", page)
-
-
-@router.post("/data/backup", dependencies=[ONCE_ONLY])
-def give_backup(here: Here) -> Response:
-    """Make a checked copy of everything, keep it in the folder of backups and give it as a file."""
-    copy = backups.make(here.store, here.act)
-    return FileResponse(copy, filename=copy.name, headers={"cache-control": "no-store"})
 
 
 @router.get("/data/remove-sample")
