@@ -1,4 +1,4 @@
-"""Customers: found, added, changed, joined and erased."""
+"""Customers: found, added, changed and joined."""
 
 from dataclasses import dataclass, replace
 
@@ -52,19 +52,6 @@ def save(
     """Replace a customer. Raises: NotFound, Stale, Conflict for one that was erased."""
     with store.writing() as work:
         work.customers.save(customer_id, customer, expected_version, now=act.now)
-
-
-def erase(store: Store, customer_id: int, act: Stamp) -> None:
-    """Remove everything personal; orders and their ledgers stay. Raises: NotFound.
-
-    Invoices stay as they were issued, with the name and address on them. A copy of the data is made before, and the copies
-    hold what they held until they have had their time.
-    Source: GDPR art. 17; handbook section 10: invoices the law requires stay.
-    """
-    get(store, customer_id)
-    backups.before_removal(store, act)
-    with store.writing() as work:
-        work.customers.erase(customer_id, now=act.now)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

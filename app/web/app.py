@@ -21,6 +21,7 @@ from app.web.bench import routes as bench
 from app.web.bench import together_routes as together
 from app.web.buying import routes as buying
 from app.web.buying import supplier_order_routes as supplier_orders
+from app.web.customers import removing
 from app.web.customers import routes as customers
 from app.web.desk import routes as desk
 from app.web.docs import routes as docs
@@ -98,6 +99,7 @@ PAGES = (
     window_files.router,
     customers.router,
     customers.giving,
+    removing.router,
     price_rises.router,
     price_file.router,
     materials.router,

@@ -222,6 +222,11 @@ def _columns(customer: Customer) -> Columns:
     }
 
 
+def erased_columns(*, tax_free: bool) -> Columns:
+    """Return what is left of a record that is erased; it is still said whether it was priced without tax."""
+    return _columns(Customer(name=ERASED_NAME, tax_free=tax_free))
+
+
 def _matches(text: str) -> ColumnElement[bool] | None:
     """Tell whether every typed word begins a word of a customer, or is a part of name, e-mail or phone.
 

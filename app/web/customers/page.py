@@ -72,16 +72,6 @@ class CustomerFormPage(Page):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RemoveCustomerPage(Page):
-    """The page that asks before a customer's record is removed."""
-
-    section: str = "Customers"
-    id: int
-    customer: Customer
-    orders: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ChooseCustomerPage(Page):
     """Chooses somebody who is known, to join two records or to give an order away.
 

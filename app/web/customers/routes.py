@@ -13,7 +13,7 @@ from app.storage import ERASED_NAME, OrderFilter, PageRequest, Stale, Versioned
 from app.web.customers import page as page_of
 from app.web.customers.form import CUSTOMER, OTHER, read_customer
 from app.web.kit.common_fields import read_version
-from app.web.kit.context import ONCE_ONLY, Here, Id, RequestContext, TypedForm
+from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.edit_conflict import two_versions
 from app.web.kit.fields import Fields, FormView
 from app.web.kit.listing import search_field
@@ -123,29 +123,6 @@ def export(here: Here, customer_id: Id) -> Response:
             "cache-control": "no-store",
         },
     )
-
-
-@router.get("/{customer_id}/remove")
-def ask_to_remove(here: Here, customer_id: Id) -> HTMLResponse:
-    """Show what removing means, before it is done."""
-    customer = customers.get(here.store, customer_id).value
-    listed = orders.listed(
-        here.store, OrderFilter(customer_id=customer_id), page=PageRequest(size=1)
-    )
-    page = page_of.RemoveCustomerPage(
-        title=f"Delete {customer.name}",
-        id=customer_id,
-        customer=customer,
-        orders=listed.total,
-    )
-    return render(here, "pages/customers/remove.html", page)
-
-
-@router.post("/{customer_id}/remove", dependencies=[ONCE_ONLY])
-def remove(here: Here, customer_id: Id) -> Response:
-    """Remove everything personal; orders and their ledgers stay."""
-    customers.erase(here.store, customer_id, here.act)
-    return see("/customers", "The customer's name, address and notes are deleted.")
 
 
 @router.get("/{customer_id}/join")
