@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 from app.days import Calendar, Towards, read_day
 from app.errors import Fault, FaultCollector, Invalid, quoted
@@ -297,8 +298,12 @@ def percent_text(share: Fraction) -> str:
     return number_text(share * 100)
 
 
+@lru_cache(maxsize=1000)
 def length_text(length: Length, unit: Unit) -> str:
-    """Write a length for its field, in the first notation that reads back as exactly this length."""
+    """Write a length for its field, in the first notation that reads back as exactly this length.
+
+    Hints write the same usual lengths with every key, so what was written is remembered.
+    """
     for text in (show(length, unit), *(show(length, each, mark=True) for each in Unit)):
         if parse_length(text, unit=unit, zero_ok=True, negative_ok=True) == length:
             return text

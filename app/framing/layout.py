@@ -6,6 +6,7 @@ still be impossible: places can come out anywhere, and `checks` says what is wro
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from app.framing.arrangement import MOST_WINDOWS, Align, Arrangement, Opening, Point, split_in_rows
 from app.framing.axis import Axis, Line, Room, solve
@@ -40,8 +41,12 @@ class Layout:
         )
 
 
+@lru_cache(maxsize=64)
 def lay_out(spec: Spec) -> Layout | None:
-    """Return the windows in place; None where too little, or what contradicts itself, was given."""
+    """Return the windows in place; None where too little, or what contradicts itself, was given.
+
+    Checks, dimensions and standard sizes ask for it in turn, so the last few are remembered.
+    """
     if not spec.mats:
         return Layout(package=package_asked(spec) or artwork_opening(spec))
     openings = openings_of(spec)

@@ -7,6 +7,7 @@ characters (`typed`) and raises `Unreadable` with the end of a sentence; `readin
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from app.lengths.length import MM_PER_INCH, ZERO, Length
 
@@ -64,10 +65,12 @@ class NumberPart:
     mark: str
 
 
+@lru_cache(maxsize=1000)
 def read_parts(typed: str) -> tuple[NumberPart, ...]:
     """Return the parts of one length, as (1 ft, 3 3/4 in); all negative after a minus.
 
-    Only the last part may be bare or have a fraction. Raises: Unreadable.
+    Only the last part may be bare or have a fraction. A form sends the same texts with every key, so what was read is
+    remembered. Raises: Unreadable.
     """
     parts: list[NumberPart] = []
     sign = -1 if typed.startswith("-") else 1

@@ -47,7 +47,7 @@ def show(length: Length, unit: Unit, *, mark: bool = False) -> str:
     """
     number = abs(length.in_unit(unit))
     text = _mm_text(number) if unit is Unit.MM else _inch_text(number)
-    minus = _MINUS if length.mm < 0 and text != "0" else ""
+    minus = _MINUS if length.mm.numerator < 0 and text != "0" else ""
     return minus + text + (_MARKS[unit] if mark else "")
 
 
@@ -164,7 +164,8 @@ def _decimal_places(number: Fraction) -> int | None:
 def _decimal(number: Fraction, places: int) -> str:
     """Return a number rounded (half away from zero) to places, without trailing zeros."""
     scale = int(10**places)
-    whole, rest = divmod(floor(abs(number) * scale + Fraction(1, 2)), scale)
+    over = 2 * number.denominator  # in whole numbers: floor(|number| × scale + 1/2)
+    whole, rest = divmod((2 * abs(number.numerator) * scale + number.denominator) // over, scale)
     digits = f"{rest:0{places}d}".rstrip("0") if rest else ""
     text = f"{whole}.{digits}" if digits else str(whole)
-    return f"-{text}" if number < 0 and text != "0" else text
+    return f"-{text}" if number.numerator < 0 and text != "0" else text

@@ -24,7 +24,11 @@ class Size:
     @property
     def area_m2(self) -> Fraction:
         """The area in square metres, exact."""
-        return self.width.mm * self.height.mm / 1_000_000
+        width, height = self.width.mm, self.height.mm
+        return Fraction(
+            width.numerator * height.numerator,
+            width.denominator * height.denominator * 1_000_000,
+        )
 
     @property
     def united(self) -> Length:

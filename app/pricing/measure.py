@@ -58,6 +58,8 @@ def read_in(measure: Measure, unit: Unit) -> Measure:
 
 def in_other(quantity: Fraction, measure: Measure, other: Measure) -> Fraction:
     """Return a quantity in another measure of the same kind: 3.048 m are 10 ft, exactly. The same one changes nothing."""
+    if measure is other:
+        return quantity
     return quantity * _SIZE_OF.get(measure, Fraction(1)) / _SIZE_OF.get(other, Fraction(1))
 
 

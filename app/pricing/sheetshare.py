@@ -9,7 +9,7 @@ a blank when the blank lies inside such a block, straight or turned.
 from fractions import Fraction
 from functools import lru_cache
 
-from app.lengths import Size
+from app.lengths import Length, Size
 
 
 @lru_cache(maxsize=256)
@@ -31,10 +31,31 @@ def fits(blank: Size, stock: Size) -> bool:
     )
 
 
+type Sides = tuple[Length, Length]
+"""The shorter and the longer side of a block."""
+
+
+@lru_cache(maxsize=64)
+def ruled(
+    sheet: Size, shares: tuple[Fraction, ...]
+) -> tuple[tuple[Fraction, tuple[Sides, ...]], ...]:
+    """Return each share with the sides of its blocks: every key of a quote asks for the same sheets."""
+    return tuple((share, tuple(map(_sides, blocks(share, sheet)))) for share in shares)
+
+
+def _sides(size: Size) -> Sides:
+    return min(size.width, size.height), max(size.width, size.height)
+
+
 def smallest_share(blank: Size, sheet: Size, shares: tuple[Fraction, ...]) -> Fraction | None:
-    """Return the smallest listed share that covers a blank; None when the whole sheet does not."""
-    for share in shares:
-        if any(fits(blank, block) for block in blocks(share, sheet)):
+    """Return the smallest listed share that covers a blank; None when the whole sheet does not.
+
+    One rectangle lies in another, straight or turned, where its shorter side is no longer than the other's shorter
+    side and its longer side no longer than the other's longer side.
+    """
+    short, long = _sides(blank)
+    for share, sides in ruled(sheet, shares):
+        if any(short <= shorter and long <= longer for shorter, longer in sides):
             return share
     return None
 

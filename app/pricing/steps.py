@@ -18,7 +18,7 @@ from app.pricing.charge import Charge, ChargeBy
 from app.pricing.kinds import Kind
 from app.pricing.lines import PriceLine, rounded
 from app.pricing.measure import area_in_measure, in_measure
-from app.pricing.sheetshare import blocks, sheets_by_area, smallest_share
+from app.pricing.sheetshare import Sides, ruled, sheets_by_area, smallest_share
 from app.pricing.uses import LineGroup, Use
 
 
@@ -238,8 +238,10 @@ def _by_share(at: _At, way: Way) -> PriceStep | None:
     sheet = at.use.material.sheet
     assert sheet is not None, "a sheet material has its sheet"
     shares = at.charge.shares
-    reach = [_reach(at.use.size, share, sheet.size, way) for share in shares]
-    side = at.use.size.width if way.across else at.use.size.height
+    side, other = at.use.size.width, at.use.size.height
+    if not way.across:
+        side, other = other, side
+    reach = [_reach(other, blocks) for _, blocks in ruled(sheet.size, shares)]
     place = next((n for n, far in enumerate(reach) if far is not None and side <= far), None)
     if place is None:
         return None
@@ -258,14 +260,10 @@ def _by_share(at: _At, way: Way) -> PriceStep | None:
     return at.found(way, count, share)
 
 
-def _reach(blank: Size, share: Fraction, sheet: Size, way: Way) -> Length | None:
+def _reach(other: Length, blocks: Sequence[Sides]) -> Length | None:
     """Tell how far one side of a blank may go within a share of the sheet, the other one as it is; None where not at all."""
-    other = blank.height if way.across else blank.width
     reached = [
-        along
-        for block in blocks(share, sheet)
-        for along, beside in ((block.width, block.height), (block.height, block.width))
-        if other <= beside
+        longer if other <= shorter else shorter for shorter, longer in blocks if other <= longer
     ]
     return max(reached, default=None)
 

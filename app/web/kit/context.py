@@ -144,9 +144,12 @@ class RequestContext:
         return Stamp(who=get_who(self.request, self.shop), now=self.context.now())
 
 
-def get_visit(request: Request) -> RequestContext:
-    """Return the context of a request. Raises: NotSetUp before the first run."""
-    return RequestContext(request=request, context=get_context(request), shop=get_shop(request))
+async def get_visit(request: Request, shop: Annotated[Shop, Depends(get_shop)]) -> RequestContext:
+    """Return the context of a request, with the shop that was read once for all that it depends on.
+
+    Raises: NotSetUp before the first run.
+    """
+    return RequestContext(request=request, context=get_context(request), shop=shop)
 
 
 async def get_typed(request: Request) -> dict[str, str]:

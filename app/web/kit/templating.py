@@ -152,7 +152,7 @@ def environment() -> Environment:
     env.filters.update(length=length, size=size, money=money)
     env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
-    env.globals.update(renewed=renewed, new_key=new_key)
+    env.globals.update(renewed=renewed, in_full=in_full, new_key=new_key)
     env.globals.update(rule_titles={number: rule.title for number, rule in BY_NUMBER.items()})
     return env
 
@@ -165,6 +165,14 @@ def renewed(field: FieldView) -> Markup:
     """
     forms: Any = environment().get_template("macros/forms.html").module
     printed: Markup = forms.live(field)
+    return printed
+
+
+@lru_cache(maxsize=1000)
+def in_full(field: FieldView) -> Markup:
+    """Print a field of a row that may be new to a live form; it follows from its view alone, as what is renewed does."""
+    forms: Any = environment().get_template("macros/forms.html").module
+    printed: Markup = forms.field(field)
     return printed
 
 

@@ -21,7 +21,7 @@ MARKED = "unit.marked"
 """What was marked just now, for a live form that is to write it into its fields."""
 
 
-def get_piece_form(form: TypedForm, shop: OurShop) -> dict[str, str]:
+async def get_piece_form(form: TypedForm, shop: OurShop) -> dict[str, str]:
     """Return a posted form, with its bare lengths marked where another unit was chosen since they were read."""
     unit = unit_of(form, shop)
     posted = {name: text for name, text in form.items() if name != MARKED}
