@@ -202,7 +202,7 @@ def create_app(
     )
     app.state.keeps_copies = keeps_copies
     app.state.looking = Looking(
-        store.path.parent, lambda copy, shown: create_app(copy, now=now, looked_at=shown)
+        store.path.parent, lambda copy, shown: create_app(copy, now=now, looked_at=shown, own=own)
     )
     app.state.workshop = workshop
     workshop.leads_to(app)

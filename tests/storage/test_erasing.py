@@ -184,7 +184,7 @@ def _found_in_files(folder: Path, never: tuple[str, ...] = NEVER) -> list[str]:
                     form.encode(encoding) in content or form.lower().encode(encoding) in small
                     for form in forms
                 ):
-                    found.append(f"{path.name}: {text}")
+                    found.append(f"{path.name}: {text}")  # noqa: PERF401
     return found
 
 

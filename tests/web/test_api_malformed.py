@@ -125,3 +125,55 @@ def test_bounds_of_a_plan_are_said_in_numbers(api: TestClient) -> None:
         "parts.0.id has 0 characters; at least 1 are wanted.",
         "seconds is 31; at most 30 is allowed.",
     ]
+
+
+PARTS_ASKED: dict[str, Any] = {"unit": "mm", "stock": [{"id": "new", "length": "3000"}]}
+
+
+def test_of_very_many_unknown_fields_the_first_ten_are_named_and_the_rest_counted(
+    api: TestClient,
+) -> None:
+    unknown = {f"k{number}": 1 for number in range(100_000)}
+    fields = refused(api, {"unit": "mm", **unknown}, "/api/cutting/sticks")["fields"]
+    assert [field["path"] for field in fields] == [*(f"k{number}" for number in range(10)), ""]
+    assert fields[-1]["code"] == "unknown"
+    assert fields[-1]["message"] == ("99,990 further fields of the request are not known either.")
+
+
+def test_ten_unknown_fields_are_told_with_everything_else(api: TestClient) -> None:
+    unknown = {f"k{number}": 1 for number in range(10)}
+    fields = refused(api, {**PARTS_ASKED, **unknown}, "/api/cutting/sticks")["fields"]
+    assert [field["path"] for field in fields] == ["parts", *(f"k{number}" for number in range(10))]
+
+
+def test_a_list_longer_than_any_may_be_is_all_that_is_said(api: TestClient) -> None:
+    asked = {**PARTS_ASKED, "parts": [{}] * 400_000}
+    fields = refused(api, asked, "/api/cutting/sticks")["fields"]
+    assert fields == [
+        {
+            "path": "parts",
+            "message": "parts has 400000 entries; at most 5000 are read.",
+            "code": "out-of-bounds",
+        }
+    ]
+
+
+def test_a_long_list_is_looked_through_until_enough_is_wrong(api: TestClient) -> None:
+    good, bad = {"id": "A", "length": "512"}, {"id": "A"}
+    asked = {**PARTS_ASKED, "parts": [good] * 30 + [bad] * 4000}
+    fields = refused(api, asked, "/api/cutting/sticks")["fields"]
+    assert [field["path"] for field in fields] == [
+        f"parts.{row}.length" for row in range(30, len(fields) + 30)
+    ]
+    assert 1 <= len(fields) < 30
+
+
+def test_of_very_many_faults_the_first_hundred_are_told(api: TestClient) -> None:
+    asked = {**PARTS_ASKED, "parts": [{"id": "A", "length": "x"}] * 3000}
+    fields = refused(api, asked, "/api/cutting/sticks")["fields"]
+    assert [field["path"] for field in fields[:-1]] == [f"parts.{row}.length" for row in range(100)]
+    assert fields[-1] == {
+        "path": "",
+        "message": "The request has 2,900 more faults; mend these first and send it again.",
+        "code": "more-faults",
+    }

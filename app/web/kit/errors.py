@@ -20,6 +20,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import ClientDisconnect
 from starlette.responses import Response
 
+from app.counting import counted
 from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Conflict, Fault, Invalid, NotFound
 from app.forms.table import Typed
@@ -66,17 +67,34 @@ OWN_PAGES: dict[type[AppError], str] = {
 """Pages of errors of which the one of their status would say something else."""
 
 
+MOST_FAULTS = 100
+"""So many faults of a request are told one by one; of more it is told how many there are. Source: ours."""
+
+
 def status_of(error: AppError) -> int:
     """Return the HTTP status that answers an error of ours."""
     return next((code for kind, code in STATUS.items() if isinstance(error, kind)), 400)
 
 
 def error_json(error: AppError) -> JSONResponse:
-    """Write an error in the one shape of the contract."""
+    """Write an error in the one shape of the contract; of very many faults the first."""
+    error = _first_of(error)
     faults = error.faults if isinstance(error, Invalid) else ()
     fields = [{"path": f.path, "message": f.message, "code": f.code} for f in faults]
     content = {"error": {"code": error.code, "message": error.message, "fields": fields}}
     return JSONResponse(content, status_code=status_of(error))
+
+
+def _first_of(error: AppError) -> AppError:
+    """Return an error with as many faults as are told, and how many more there are."""
+    if not isinstance(error, Invalid) or len(error.faults) <= MOST_FAULTS:
+        return error
+    return Invalid((*error.faults[:MOST_FAULTS], _more(len(error.faults) - MOST_FAULTS)))
+
+
+def _more(count: int) -> Fault:
+    said = f"The request has {counted(count, 'more fault')}; mend these first and send it again."
+    return Fault(path="", message=said, code="more-faults")
 
 
 def _wants_json(request: Request) -> bool:
@@ -138,8 +156,10 @@ async def on_unreadable(request: Request, error: Exception) -> Response:
     assert isinstance(error, RequestValidationError)
     if any(_names_nothing(item) for item in error.errors()):
         return await on_http_error(request, HTTPException(404))
-    body = _body_of(request)
-    faults = (fault_of(item, body) for item in error.errors())
+    body, found = _body_of(request), error.errors()
+    faults = [fault_of(item, body) for item in found[:MOST_FAULTS]]
+    if len(found) > MOST_FAULTS:
+        faults.append(_more(len(found) - MOST_FAULTS))
     return await on_app_error(request, Invalid(faults))
 
 

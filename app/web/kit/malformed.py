@@ -10,6 +10,7 @@ from typing import Any, get_args
 
 from pydantic import BaseModel
 
+from app.counting import counted
 from app.errors import Fault, quoted
 
 type Location = tuple[object, ...]
@@ -20,6 +21,8 @@ WRONG_TYPE = "wrong-type"
 NO_CHOICE = "not-a-choice"
 OUT_OF_BOUNDS = "out-of-bounds"
 NOT_JSON = "not-json"
+MORE_UNKNOWN = "more_unknown"
+"""The validator's word for unknown fields of an object beyond those that are named."""
 
 _TEXT = "text is wanted"
 _OBJECT = "an object with its fields is wanted"
@@ -62,6 +65,8 @@ def _said(
     given, bounds = item.get("input"), item.get("ctx", {})
     if kind == "missing":
         return MISSING, _missing(path, _around(item["loc"], model))
+    if kind == MORE_UNKNOWN:
+        return UNKNOWN, _more_unknown(path, bounds["more"])
     if kind == "extra_forbidden":
         return UNKNOWN, _unknown(path, _around(item["loc"], model))
     bound = BOUNDS.get(kind.removeprefix("string_"))
@@ -73,6 +78,10 @@ def _said(
     wanted = WANTED.get(kind.partition("_")[0])
     if wanted:
         return WRONG_TYPE, _wrong_type(path, given, wanted)
+    return _no_choice(kind, path, given, bounds)
+
+
+def _no_choice(kind: str, path: str, given: object, bounds: Mapping[str, Any]) -> tuple[str, str]:
     if kind in ("literal_error", "enum"):
         allowed = re.sub(r"'([^']*)'", r"“\1”", str(bounds["expected"]))
         return NO_CHOICE, f"{_subject(path)} is {_shown(given)}; allowed is {allowed}."
@@ -101,6 +110,10 @@ def _unknown(path: str, owner: type[BaseModel] | None) -> str:
     inside = path.rpartition(".")[0] or "the request"
     known = f"; {inside} may have {_listed(list(owner.model_fields))}" if owner else ""
     return f"The field {path} is not known{known}."
+
+
+def _more_unknown(path: str, count: int) -> str:
+    return f"{counted(count, 'further field')} of {path or 'the request'} are not known either."
 
 
 def _wrong_type(path: str, given: object, wanted: str) -> str:
