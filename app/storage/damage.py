@@ -21,17 +21,18 @@ _LEAF = 13
 
 def has_sums(database: Path) -> bool:
     """Tell whether sums of its pages go with a file, so that damage to them can be told."""
-    return _looked_at(database)[0]
+    return look_for_damage(database)[0]
 
 
 def damage_of_pages(database: Path) -> tuple[str, ...]:
     """Return what the sums of the pages tell of a file, a sentence for each damaged page; empty where nothing is damaged, or
     where no sums go with the file. Nothing is written.
     """
-    return _looked_at(database)[1]
+    return look_for_damage(database)[1]
 
 
-def _looked_at(database: Path) -> tuple[bool, tuple[str, ...]]:
+def look_for_damage(database: Path) -> tuple[bool, tuple[str, ...]]:
+    """Return whether sums go with a file, and what they tell of it, a sentence each. Nothing is written."""
     if head_of(database) is None:
         return True, ()
     try:
@@ -56,13 +57,14 @@ def _one_moment(connection: sqlite3.Connection) -> Iterator[None]:
 
 def _sentences(connection: sqlite3.Connection, database: Path, found: Looked) -> Iterator[str]:
     for page in found.pages[:_MOST]:
-        yield f"Page {page} of the file is damaged. {_what_stands_on(connection, database, page)}"
+        yield f"Page {page} of the file is damaged, or another program wrote to it. {_what_stands_on(connection, database, page)}"
     if len(found.pages) > _MOST:
-        yield f"{counted(len(found.pages) - _MOST, 'further page')} of the file are damaged."
+        yield f"So it is with {counted(len(found.pages) - _MOST, 'further page')} of the file."
     if found.before:
         pages = ", ".join(map(str, found.before[:_MOST]))
         yield (
-            f"Damaged when they were written over, so that what stood there may be wrong: pages of the file {pages}."
+            "These pages of the file were damaged when something was written to them, so that what stands there may be wrong: "
+            f"{pages}."
         )
 
 
@@ -73,6 +75,8 @@ def _what_stands_on(connection: sqlite3.Connection, database: Path, page: int) -
     try:
         (name, path), kind, table = _owner_of(connection, page)
         rows = _rows_on(connection, database, page, name, path) if kind == "table" else []
+        if table == "sqlite_schema":
+            return "On it stands a part of the list of all tables."
         if re.match(r"(order|customer)_(words|parts)_", table):
             kind, name = "index", "of what is searched"
         if kind == "index":

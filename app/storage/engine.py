@@ -19,7 +19,7 @@ from sqlalchemy.orm import Session
 from app.orders import Shop
 from app.storage import log, page_sums
 from app.storage.copying import copy_of
-from app.storage.damage import damage_of_pages
+from app.storage.damage import look_for_damage
 from app.storage.errors import CannotWrite, DiskFull, NotInPlace, OnlyLookedAt, StillRead, is_full
 from app.storage.gate import Gate
 from app.storage.log_file import mark_of
@@ -228,14 +228,15 @@ class Store:
         """Open the file that lies in the place, as `open` does. Only for whoever opens the store or has it `let_go`."""
         with self._told_plainly():
             log.put_foreign_log_aside(self.path)
-            self.damaged = damage_of_pages(self.path)
-            schema_of(self.path)  # before anything of ours touches the file
+            known, self.damaged = look_for_damage(self.path)
+            schema = schema_of(self.path)  # before anything of ours touches the file
             keep_private(self.path)
             bring_up_to_date(self.path, self._writers)
             self._writers.raw_connection().close()  # the first to open a copy writes into its head
             self._seen = Seen.of(self.path)
             self._fold()
             self._see_to_sums()
+            self._tell_of_damage(known=known or schema != SCHEMA)
 
     @contextmanager
     def let_go(self) -> Iterator[None]:
@@ -301,6 +302,12 @@ class Store:
         with self._turn:
             return self._try_to_fold()
 
+    def _tell_of_damage(self, *, known: bool) -> None:
+        for sentence in self.damaged:
+            log.log.warning("%s: %s", self.path, sentence)
+        if not known:
+            log.log.warning("Whether a page of %s was damaged cannot be told.", self.path)
+
     def _see_to_sums(self) -> None:
         try:
             page_sums.see_to_sums(self.path)
@@ -353,14 +360,16 @@ class Store:
         Who writes just now is waited for, though not for long; what cannot be folded in stays in the log, and the
         next one to open the file finds it there.
         """
+        folded = self._seen is None
         if self._seen is not None and self._turn.acquire(timeout=_PATIENCE):
             try:
-                self._try_to_fold()
+                folded = self._try_to_fold()
             finally:
                 self._seen = None
                 self._turn.release()
-        elif self._seen is not None:
-            page_sums.forget(self.path)  # who still writes has the rest folded in without them
+        if not folded:
+            # SQLite folds the rest in when the last one lets go, without them.
+            page_sums.forget(self.path)
         self._dispose()
 
     def _dispose(self) -> None:

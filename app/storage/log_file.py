@@ -88,8 +88,8 @@ def marks_of(filled: Path) -> Iterator[int]:
                 yield mark_in(file.read(_MARK.size))
 
 
-def _frames(file: BinaryIO) -> Iterator[tuple[int, int]]:
-    """Yield (page, pages of the file where the frame ends a transaction, else 0); the page follows in the file."""
+def _frames(file: BinaryIO) -> Iterator[tuple[int, bool]]:
+    """Yield (page, whether the frame ends a transaction); the page follows in the file."""
     head = file.read(_HEAD.size)
     if len(head) < _HEAD.size:
         return
@@ -101,7 +101,7 @@ def _frames(file: BinaryIO) -> Iterator[tuple[int, int]]:
         if frame_salts != salts:
             return
         at = file.tell()
-        yield page, pages
+        yield page, pages > 0
         file.seek(at + page_size)
 
 
@@ -134,12 +134,13 @@ def logged(database: Path) -> Logged:
             if most is not None and number > most:
                 break
             open_[page] = file.tell()
-            if page == 1:
-                mark = mark_in(file.read(_MARK.size))
+            if page == 1 and (head := Head.of(file.read(100))):
+                # What a frame says of the size counts what stands behind the last page as well.
+                mark, pages = head.mark, head.pages
             if ends:
                 at |= open_
                 marks.add(mark)
-                pages, open_ = ends, {}
+                open_ = {}
     own = mark_of(database) in marks
     return Logged(at=at, pages=pages, mark=mark) if own else NOTHING_LOGGED
 

@@ -9,8 +9,8 @@ Wherever that is cut short one of the two goes with the file:
 - before the sums are beside it: the file is as it was, with its sums at its end;
 - before all is folded in: those beside it bear a mark that the log holds, and pages that stand in the log are not asked;
 - before the sums are at its end again: those beside it bear the mark of the file.
-Whoever else writes to the file cuts them off or leaves them with another mark. Then nothing can be told, which is said, and
-they are made anew. A page that was damaged before it was written over stays noted.
+Where none go with the file nothing can be told, which is said, and they are made anew. What another program wrote to the file
+is told as damage is. A page that was damaged before it was written over stays noted.
 
 Not covered are pages in which nothing stands, what the log holds (it has sums of its own), and of the first page the counter
 of changes with what SQLite writes beside it, which are held to each other instead.
@@ -176,9 +176,14 @@ def see_to_sums(database: Path) -> None:
 
 
 def forget(database: Path) -> None:
-    """Take away what stands beside a file that will be folded in by somebody else."""
+    """Take the sums away of a file into which somebody else will fold the log."""
     with suppress(OSError):
         beside(database, SUMS).unlink(missing_ok=True)
+        head = head_of(database)
+        if head is not None and _at_the_end(database) is not None:
+            with database.open("r+b") as file:
+                file.seek(head.pages * head.page_size)
+                file.write(bytes(len(_MAGIC)))
 
 
 def sums_for_a_copy(database: Path, mark: int) -> Mapping[int, int]:
