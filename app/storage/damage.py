@@ -4,6 +4,7 @@ import re
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 from app.counting import counted
@@ -24,21 +25,24 @@ def has_sums(database: Path) -> bool:
     return look_for_damage(database)[0]
 
 
-def damage_of_pages(database: Path) -> tuple[str, ...]:
+def damage_of_pages(database: Path, *, written_over: bool = True) -> tuple[str, ...]:
     """Return what the sums of the pages tell of a file, a sentence for each damaged page; empty where nothing is damaged, or
     where no sums go with the file. Nothing is written.
+
+    written_over: whether pages are named too that were damaged before something was written to them.
     """
-    return look_for_damage(database)[1]
+    return look_for_damage(database, written_over=written_over)[1]
 
 
-def look_for_damage(database: Path) -> tuple[bool, tuple[str, ...]]:
+def look_for_damage(database: Path, *, written_over: bool = True) -> tuple[bool, tuple[str, ...]]:
     """Return whether sums go with a file, and what they tell of it, a sentence each. Nothing is written."""
     if head_of(database) is None:
         return True, ()
     try:
         with closing(to_read(database)) as connection, _one_moment(connection):
             found = look_at_pages(database)
-            return found.known, tuple(_sentences(connection, database, found))
+            told = found if written_over else replace(found, before=())
+            return found.known, tuple(_sentences(connection, database, told))
     except (OSError, sqlite3.DatabaseError):
         return True, ()  # what cannot be read at all is told by who reads it
 

@@ -157,9 +157,11 @@ def problems_of(path: Path, *, every_record: bool = False) -> tuple[str, ...]:
     ]
     if schema == SCHEMA:
         looks += [_in_the_shop, *((wrong_records, wrong_words) if every_record else ())]
-    found = list(damage_of_pages(path))
+    # A page that was damaged once is no reason to make no copies from then on.
+    found = list(damage_of_pages(path, written_over=every_record))
     with closing(to_read(path)) as connection:
         try:
+            connection.execute("PRAGMA temp_store = MEMORY")  # no names of customers elsewhere
             connection.execute("BEGIN")  # all is seen as it stood at one moment
         except sqlite3.DatabaseError as error:
             return (*found, f"The file cannot be read: {error}.")

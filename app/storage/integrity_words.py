@@ -62,8 +62,7 @@ _INDEXES = (
 
 
 def wrong_words(connection: sqlite3.Connection) -> Iterator[str]:
-    """Yield what is wrong, a sentence each. Another index is made in memory, and every word of both compared."""
-    connection.execute("PRAGMA temp_store = MEMORY")
+    """Yield what is wrong, a sentence each. Another index is made beside it, and every word of both compared."""
     for index in _INDEXES:
         with _beside_each_other(connection, index):
             for row in _only_in(connection, "should_find", "finds"):

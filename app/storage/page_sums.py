@@ -24,7 +24,7 @@ import zlib
 from array import array
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import BinaryIO
 
@@ -113,7 +113,23 @@ def look_at_pages(database: Path) -> Looked:
     if found:
         free = free_pages(database)
         found = [number for number in found if number not in free]
-    return Looked(known=True, pages=tuple(found), before=tuple(sorted(kept.damaged)))
+    over = kept.damaged | _damaged_below(database, kept, before)
+    return Looked(known=True, pages=tuple(found), before=tuple(sorted(over)))
+
+
+def _damaged_below(database: Path, kept: PageSums, in_log: Logged) -> set[int]:
+    """Return the pages that stand in the log as well and are damaged in the file: what stands there may rest on that.
+
+    While a folding is under way that cannot be told, since it writes just these.
+    """
+    if beside(database, SUMS).exists():
+        return set()
+    found = {
+        page
+        for page in in_log.at
+        if page <= len(kept.sums) and _sum_at(database, kept.page_size, page) != kept.sums[page - 1]
+    }
+    return found - free_pages(database) if found else found
 
 
 def before_folding(database: Path) -> None:
@@ -125,22 +141,14 @@ def before_folding(database: Path) -> None:
     kept = _kept(database, in_log)
     if kept is None or not in_log.at:
         return
-    at_rest = _at_the_end(database) == kept
-    sums, damaged = array("I", kept.sums), set(kept.damaged)
+    sums, damaged = array("I", kept.sums), kept.damaged | _damaged_below(database, kept, in_log)
     zero = zlib.crc32(bytes(kept.page_size))
     sums.extend([zero] * (in_log.pages - len(sums)))
-    with beside(database, LOG).open("rb") as filled, database.open("rb") as file:
+    with beside(database, LOG).open("rb") as filled:
         for page, at in sorted(in_log.at.items()):
-            if page > in_log.pages:
-                continue
-            if at_rest and page <= len(kept.sums):
-                file.seek((page - 1) * kept.page_size)
-                if _sum_of(page, file.read(kept.page_size)) != kept.sums[page - 1]:
-                    damaged.add(page)
-            filled.seek(at)
-            sums[page - 1] = _sum_of(page, filled.read(kept.page_size))
-    if new := damaged - kept.damaged:
-        damaged -= new & free_pages(database)
+            if page <= in_log.pages:
+                filled.seek(at)
+                sums[page - 1] = _sum_of(page, filled.read(kept.page_size))
     _put_beside(
         database,
         PageSums(
@@ -186,27 +194,44 @@ def forget(database: Path) -> None:
                 file.write(bytes(len(_MAGIC)))
 
 
-def sums_for_a_copy(database: Path, mark: int) -> Mapping[int, int]:
-    """Return the sums of those pages that a copy of a file takes out of it, and not out of its log.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """What a copy is given of the sums of its original: those of pages that it takes out of the file and not out of the log, and
+    which pages were damaged before they were written over.
+    """
 
-    mark: as who makes the copy sees it. Empty where none go with the file, or where that is another one. Meant for who keeps the log from being folded in meanwhile.
+    sums: Mapping[int, int]
+    damaged: frozenset[int]
+
+
+_NOTHING = Carried(sums={}, damaged=frozenset())
+
+
+def sums_for_a_copy(database: Path, mark: int) -> Carried:
+    """Return what goes along with a copy of a file; nothing where no sums go with it, or where that is another one.
+
+    mark: as who makes the copy sees it. Meant for who keeps the log from being folded in meanwhile.
     """
     try:
-        in_log = logged(database)
+        in_log, head = logged(database), head_of(database)
         kept = _kept(database, in_log)
+        if kept is None or head is None or mark != (in_log.mark if in_log.at else head.mark):
+            return _NOTHING
+        over = _damaged_below(database, kept, in_log)
     except OSError:
-        return {}
-    head = head_of(database)
-    if kept is None or head is None or mark != (in_log.mark if in_log.at else head.mark):
-        return {}
-    return {
-        number: sum_
-        for number, sum_ in enumerate(kept.sums, start=1)
-        if number not in in_log.at and number > 1
-    }
+        return _NOTHING
+    return Carried(
+        # The first page of a copy is written anew.
+        sums={
+            number: sum_
+            for number, sum_ in enumerate(kept.sums, start=1)
+            if number not in in_log.at and number > 1
+        },
+        damaged=frozenset(kept.damaged | over),
+    )
 
 
-def give_to_a_copy(copy: Path, sums: Mapping[int, int]) -> None:
+def give_to_a_copy(copy: Path, carried: Carried) -> None:
     """Put the sums at the end of a copy that was just made: those of its original where they are known, so that damage
     which was copied is noticed there. Raises: OSError.
     """
@@ -214,14 +239,11 @@ def give_to_a_copy(copy: Path, sums: Mapping[int, int]) -> None:
     if head is None:
         return
     made = _made_of(copy, head)
-    for number, sum_ in sums.items():
-        if number <= len(made.sums):
+    free = free_pages(copy) if carried.sums else frozenset()
+    for number, sum_ in carried.sums.items():
+        if number <= len(made.sums) and number not in free:
             made.sums[number - 1] = sum_
-    if sums:
-        for number in free_pages(copy):
-            if number <= len(made.sums):
-                made.sums[number - 1] = _sum_at(copy, made.page_size, number)
-    put_at_the_end(copy, made)
+    put_at_the_end(copy, replace(made, damaged=carried.damaged))
 
 
 def put_at_the_end(database: Path, sums: PageSums) -> None:

@@ -52,7 +52,22 @@ def copy_looked_at(context: AppContext) -> Alarm | None:
     return Alarm(sentence=shown.sentence, href=shown.back, link="End looking at it")
 
 
-SOURCES: tuple[Source, ...] = (copy_looked_at, clock_in_doubt, phones_cut_off)
+def damaged_pages(context: AppContext) -> Alarm | None:
+    """What was found damaged in the file when it was opened."""
+    found = context.store.damaged
+    if not found:
+        return None
+    more = (
+        f" And so on: {len(found)} in all; `bevelbook check` says each." if len(found) > 1 else ""
+    )
+    return Alarm(
+        sentence=f"The file with the shop's data is damaged. {found[0]}{more} Put the newest whole copy back.",
+        href="/settings/data",
+        link="Settings, Data",
+    )
+
+
+SOURCES: tuple[Source, ...] = (copy_looked_at, damaged_pages, clock_in_doubt, phones_cut_off)
 
 
 def alarms_of(context: AppContext) -> tuple[Alarm, ...]:
