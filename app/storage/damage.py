@@ -60,8 +60,15 @@ def _one_moment(connection: sqlite3.Connection) -> Iterator[None]:
 
 
 def _sentences(connection: sqlite3.Connection, database: Path, found: Looked) -> Iterator[str]:
+    by_what: dict[str, list[int]] = {}
     for page in found.pages[:_MOST]:
-        yield f"Page {page} of the file is damaged, or another program wrote to it. {_what_stands_on(connection, database, page)}"
+        by_what.setdefault(_what_stands_on(connection, database, page), []).append(page)
+    for what, pages in by_what.items():
+        many = len(pages) > 1
+        which = f"Pages {', '.join(map(str, pages))}" if many else f"Page {pages[0]}"
+        yield (
+            f"{which} of the file {'are' if many else 'is'} damaged, or another program wrote to {'them' if many else 'it'}. {what}"
+        )
     if len(found.pages) > _MOST:
         yield f"So it is with {counted(len(found.pages) - _MOST, 'further page')} of the file."
     if found.before:

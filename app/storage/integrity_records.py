@@ -10,7 +10,7 @@ from sqlalchemy.pool import StaticPool
 
 from app.codec import Codec
 from app.errors import AppError
-from app.money import Money
+from app.money import CURRENCIES, Money, show_money
 from app.orders.totals import owed, range_of
 from app.storage.called import named
 from app.storage.mapping import Columns
@@ -131,7 +131,8 @@ def _wrong_orders(connection: sqlite3.Connection, session: Session) -> Iterator[
             for word, wanted, stands in zip(_SUMMED, found, sums, strict=True):
                 # That an order which is no quote any more says a most is told by what the database adds up.
                 if stands != wanted and (open_ or word != _MOST):
-                    yield f"{number}: {stands} is noted as {word}, but it comes to {wanted}."
+                    noted, comes_to = (_said(sum_, found[0]) for sum_ in (stands, wanted))
+                    yield f"{number}: {noted} is noted as {word}, but it comes to {comes_to}."
         session.expunge_all()
 
 
@@ -145,7 +146,14 @@ _SUMMED = (
 )
 
 
-def _sums(orders: Orders, order_id: int) -> tuple[object, ...]:
+def _said(sum_: Any, currency: str) -> str:
+    """An amount in minor units as it is read, a currency as its code."""
+    if isinstance(sum_, int):
+        return show_money(Money(sum_, CURRENCIES[currency]), code=True)
+    return "nothing" if sum_ is None else str(sum_)
+
+
+def _sums(orders: Orders, order_id: int) -> tuple[Any, ...]:
     order = orders.get(order_id)
     found = range_of(order, Money.zero(order.currency))
     least = found.least

@@ -113,7 +113,7 @@ LAST_AGREED = "(SELECT max(id) FROM piece_snapshots)"
             [
                 "UPDATE orders SET most_minor = 99999999 WHERE id = (SELECT max(id) FROM orders WHERE stage = 'quoted')"
             ],
-            ["is noted as the most that it may come to, but it comes to None"],
+            ["is noted as the most that it may come to, but it comes to nothing"],
         ),
         (
             [f"UPDATE piece_snapshots SET agreed = '{{\"agreed\":}}' WHERE id = {LAST_AGREED}"],

@@ -298,6 +298,8 @@ def test_levels_are_kept_for_each_material(store: Store) -> None:
 def rack(store: Store) -> Store:
     """5 sticks of 28.20 and two offcuts of them, 4 sheets of 12.00, 200 wires of 0.85."""
     with store.writing() as work:
+        for label in ("K-2026-0001", "K-2026-0002"):
+            assert work.numbers.take(Series.OFFCUT, 2026) == label
         work.stock.add(STICKS, bought(5))
         work.stock.add(replace(offcut("K-2026-0001", mm(740)), unit_cost=euro("6.95")), KEPT)
         work.stock.add(
