@@ -72,10 +72,10 @@ def _sentences(connection: sqlite3.Connection, database: Path, found: Looked) ->
     if len(found.pages) > _MOST:
         yield f"So it is with {counted(len(found.pages) - _MOST, 'further page')} of the file."
     if found.before:
-        pages = ", ".join(map(str, found.before[:_MOST]))
+        before = ", ".join(map(str, found.before[:_MOST]))
         yield (
             "These pages of the file were damaged when something was written to them, so that what stands there may be wrong: "
-            f"{pages}."
+            f"{before}."
         )
 
 
