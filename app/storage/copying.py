@@ -37,12 +37,15 @@ def copy_of(connection: sqlite3.Connection, to: Path) -> None:
 @contextmanager
 def _one_moment(connection: sqlite3.Connection) -> Iterator[None]:
     """See one moment of a file, of which nothing is folded in meanwhile that came later."""
-    connection.execute("BEGIN")
+    begun = connection.in_transaction
+    if not begun:
+        connection.execute("BEGIN")
     try:
         connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
         yield
     finally:
-        connection.execute("ROLLBACK")
+        if not begun:
+            connection.execute("ROLLBACK")
 
 
 def onto_the_disk(path: Path) -> None:

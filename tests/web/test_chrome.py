@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from starlette.testclient import TestClient
 
 from app.services import shop as shops
 from app.storage import Stamp, Store
@@ -75,3 +76,18 @@ def test_where_only_forms_are_sent_says_so_with_its_own_status(counter: Counter)
     assert page.heading == "Nothing to see here"
     assert "405" in page.main
     assert "422" not in page.main
+
+
+def test_a_damaged_file_is_said_above_every_page(
+    page: TestClient, store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was found when the file was opened, with the way to the copies."""
+    assert 'role="alert"' not in page.get("/").text
+    monkeypatch.setattr(store, "damaged", ("Page 7 of the file is damaged.", "Another one."))
+    for address in ("/", "/orders", "/settings/data"):
+        shown = page.get(address).text
+        assert (
+            "The file with the shop&#39;s data is damaged. Page 7 of the file is damaged." in shown
+        )
+        assert "2 in all" in shown
+        assert '<a href="/settings/data">Settings, Data</a>' in shown
