@@ -284,12 +284,14 @@ def test_the_code_leads_to_the_plan(shop: Printed) -> None:
     assert code is not None
     assert code.image in html
     assert ">/plans/1<" in html
+    assert "no code" not in html
 
 
 def test_while_no_phone_reaches_it_a_plan_bears_no_code_and_keeps_its_number(shop: Printed) -> None:
     html = shop.html(of_rails(shop, 1), phone_url=None)
     assert "QR" not in html
     assert "/plans/1" not in html
+    assert "no code: no phone is let in" in html
     assert "<h1>P-2026-0001 <span>cutting plan</span></h1>" in html
 
 

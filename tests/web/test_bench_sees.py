@@ -98,10 +98,12 @@ def secrets_of(path: Path) -> Secrets:
                     elif isinstance(value, str) and value.startswith(("{", "[")):
                         amounts.update(amounts_in(json.loads(value)))
                     elif table == "customers" and name in BUSY_CONTACTS:
-                        contacts.update(each for each in re.split(r",\s*|\n", value) if each)
+                        contacts.add(
+                            re.split(r",|\n", value)[0]
+                        )  # of an address its street: a town names goods too
     return Secrets(
         amounts=frozenset(show_money(amount) for amount in amounts if amount.minor),
-        contacts=frozenset(contacts),
+        contacts=frozenset(contacts - {""}),
     )
 
 
@@ -155,17 +157,15 @@ def phone_on_filled(store: Store, fill: Callable[[Store], None]) -> Iterator[Tes
 
 NUMBER = re.compile(r"(?<![\d.,/])\d[\d,]*\.\d\d(?![\d])")
 SIGNS = re.compile(r"[€£$¥₹]|\b(?:EUR|USD|GBP)\b")
-OF_DRAWINGS = re.compile(
-    r"\b(?:d|points|transform|viewBox|[xyr]|[xy][12]|c[xy]|r[xy]|d[xy]|width|height|stroke-[a-z]+|font-size|pathLength)"
-    r'="[^"]*"'
-)
+DRAWING = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
+TAG = re.compile(r"<[^>]*>")
 MEASURED = re.compile(r"\d(?:\.\d+)?\s(?:mm|cm|m|in|kg|g|lb|oz|%|m²)(?![a-z])")
 
 
 def given_away(text: str, secrets: Secrets) -> set[str]:
-    """What of a shop's secrets a text holds."""
-    seen = unescape(text)
-    figures = set(NUMBER.findall(MEASURED.sub("", OF_DRAWINGS.sub("", seen))))
+    """What of a shop's secrets a text holds. Of a drawing its words are looked at, since its coordinates are numbers of their own."""
+    seen = unescape(DRAWING.sub(lambda drawn: TAG.sub(" ", drawn[0]), text))
+    figures = set(NUMBER.findall(MEASURED.sub("", seen)))
     said = {each for each in secrets.contacts if each in seen}
     return (figures & secrets.amounts) | said | set(SIGNS.findall(seen))
 
@@ -187,7 +187,9 @@ def said_by(answer: Response) -> str:
     if answer.headers.get("content-type", "").startswith("application/pdf"):
         return text_of(answer.content)
     if answer.url.path.endswith(".dxf"):
-        return re.sub(r"^\s*\$[A-Z]+\s*$", "", answer.text, flags=re.MULTILINE)  # its own variables
+        return re.sub(
+            r"^\s*\$[A-Z0-9_]+\s*$", "", answer.text, flags=re.MULTILINE
+        )  # its own variables
     return answer.text
 
 

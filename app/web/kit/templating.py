@@ -75,7 +75,7 @@ class Chrome:
     nav: what the visitor may open; empty before the shop is set up. people: who may be working here; who: who is. path: where
     choosing another person leads back to. notice: a word that is said once; paper: the address of the
     paper that it speaks of. find: what is looked for. alarms: what is wrong with the machine or the data.
-    visitor: who asks, and so what may be shown.
+    handbook: where it is read. visitor: who asks, and so what may be shown.
     """
 
     shop_name: str
@@ -86,6 +86,7 @@ class Chrome:
     notice: str
     paper: str
     find: str
+    handbook: str
     alarms: tuple[Alarm, ...]
     visitor: Visitor
 
@@ -209,6 +210,7 @@ def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
         notice=notice,
         paper=paper,
         find=_looked_for(request),
+        handbook="/handbook" if may_ask(request, "GET", "/handbook") else "/handbook/work",
         alarms=alarms_of(get_context(request)),
         visitor=visitor_of(request),
     )
