@@ -113,6 +113,15 @@ def test_the_navigation_shows_what_may_be_opened(phone: TestClient) -> None:
     assert 'href="/handbook"' not in page
 
 
+@pytest.mark.parametrize(
+    "path",
+    ["/orders/1/pieces/1", "/plans/1", "/stock/items/1", "/bench/together?piece=1.1"],
+    ids=["ticket", "plan", "label", "list"],
+)
+def test_where_the_codes_of_papers_lead_it_is_let_in(phone: TestClient, path: str) -> None:
+    assert phone.get(path).status_code in {200, 404}
+
+
 def opens_stock_alone(method: str, address: str) -> bool:
     return method == "GET" and address.startswith("/stock")
 
