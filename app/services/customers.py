@@ -99,6 +99,7 @@ def join(
         work.customers.save(customer_id, found.result, version, now=act.now)
         moved = work.orders.give(found.other.id, customer_id, now=act.now)
         work.customers.erase(found.other.id, now=act.now)
+        work.sent_forms.forget_what_was_said()
         work.customers.add_join(
             customer_id,
             CustomerJoin(joined_id=found.other.id, orders=moved, at=act.now, by=act.who),

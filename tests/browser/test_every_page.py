@@ -86,6 +86,7 @@ PAGES = (
     "/settings/cutting",
     "/settings/weight",
     "/settings/promises",
+    "/settings/clock",
     "/settings/data",
     "/settings/workshop",
     "/settings/cutters",

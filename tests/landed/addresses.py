@@ -53,6 +53,7 @@ PLAIN = (
     "/settings/cutters/1",
     "/settings/cutters/1/remove",
     "/settings/cutters/1/test",
+    "/settings/clock",
     "/settings/data",
     *(
         f"/settings/{slug}"

@@ -9,6 +9,7 @@ import pytest
 
 from app.services import customers, orders, stock
 from app.storage import SENT, Answer, SentBefore, SentForm, Store
+from app.storage.tables.sent_forms import SentFormRow
 from tests.builders.worked import TYPED
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown
@@ -230,3 +231,15 @@ def test_where_all_forms_led_is_forgotten_with_the_names_in_it(stocked: Store) -
         assert stocked.answer_to(form) is None
     assert stocked.fold()
     assert b"Rinn Vale was saved" not in stocked.path.read_bytes()
+
+
+def test_removing_a_customer_forgets_what_forms_said_of_one(
+    counter: Counter, stocked: Store
+) -> None:
+    counter.post("/customers", customer_form(counter) | {"name": "Odalys Marwick"})
+    form = counter.get("/customers/1/remove").form("/customers/1/remove")
+    assert counter.post("/customers/1/remove", form).status == 303
+    with stocked.reading() as work:
+        said = [row.notice for row in work.session.query(SentFormRow)]
+    assert len(said) == 2
+    assert not any("Odalys" in each for each in said)
