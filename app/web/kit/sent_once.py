@@ -47,7 +47,7 @@ async def note_sent(request: Request, form: Mapping[str, str]) -> None:
 
     While the same one is under way, wait for its answer. Raises: AnsweredBefore.
     """
-    if ONCE not in form or request.headers.get("x-partial") == "1":
+    if ONCE not in form or request.headers.get("x-partial") == "1" or "sent" in request.state:
         return
     context = request.app.state.context
     path = f"{request.url.path}?{request.url.query}"
