@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
+from secrets import token_urlsafe
 
 from lxml.html import HtmlElement as Element
 from lxml.html import HTMLParser, document_fromstring
@@ -117,6 +118,16 @@ class Shown:
             if not action or form.get("action") == action
             for button in form.iter("button")
         ]
+
+
+def in_another_tab(form: dict[str, str]) -> dict[str, str]:
+    """The same form as it stands on a page that was opened beside it."""
+    return {**form, "once": token_urlsafe(16)}
+
+
+def typed(form: dict[str, str]) -> dict[str, str]:
+    """What stands in a form beside its key, which is another one each time that it is shown."""
+    return {name: text for name, text in form.items() if name != "once"}
 
 
 def _value(element: Element) -> str:

@@ -20,7 +20,7 @@ from app.stock.levels import Levels
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW
-from tests.web.shown import Counter, Shown, words
+from tests.web.shown import Counter, Shown, in_another_tab, words
 
 pytestmark = pytest.mark.slow
 
@@ -127,7 +127,8 @@ def test_a_list_that_is_sent_twice_orders_once(short: Counter) -> None:
     form = short.get("/buying").form("/buying")
     quantity = field_of(form, "M-101", "quantity")
     short.go("/buying", only(form, "LIN-20", **{quantity: "7"}))
-    again = short.post("/buying", only(form, "LIN-20", "M-101", **{quantity: "7"}))
+    other = in_another_tab(only(form, "LIN-20", "M-101", **{quantity: "7"}))
+    again = short.post("/buying", other)
     assert again.status == 409
     assert "LIN-20: ordered in the meantime, or come in" in again.main
     assert short.get("/buying/orders/1").fields["lines.1.quantity"] == "1"
@@ -319,9 +320,10 @@ def test_a_delivery_is_taken_back_and_the_order_closed_short_and_opened_again(
 def test_a_draft_is_dropped(short: Counter) -> None:
     made = draft(short, "M-101")
     path = at(made)
-    dropped = short.go(f"{path}/drop", made.form(f"{path}/drop"))
+    form = made.form(f"{path}/drop")
+    dropped = short.go(f"{path}/drop", form)
     assert "deleted" in dropped.words("stage")
-    assert short.post(f"{path}/drop", made.form(f"{path}/drop")).status == 409
+    assert short.post(f"{path}/drop", in_another_tab(form)).status == 409
 
 
 def test_costs_that_were_paid_are_looked_at_and_taken_over_by_an_act(
@@ -341,7 +343,7 @@ def test_costs_that_were_paid_are_looked_at_and_taken_over_by_an_act(
     assert "1 cost is in the price book" in done.main
     assert price_book.get(stocked, "LIN-20").value.cost.minor == 450
     assert orders.get(stocked, 1) == before
-    stale = short.post(f"{path}/costs", form)
+    stale = short.post(f"{path}/costs", in_another_tab(form))
     assert stale.status == 409
     assert "Nothing was taken over" in stale.main
     assert "Every cost is as the price book says" in stale.main

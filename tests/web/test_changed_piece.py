@@ -15,7 +15,7 @@ from app.storage import Stamp, Store
 from tests.builders.values import euro
 from tests.builders.worked import SHOP, TO_PAY, TYPED
 from tests.web.conftest import NOW, Clock
-from tests.web.shown import Counter, Shown, words
+from tests.web.shown import Counter, Shown, in_another_tab, words
 from tests.web.test_orders import do
 
 pytestmark = pytest.mark.slow
@@ -145,4 +145,4 @@ def test_a_material_that_is_off_offer_stays_as_agreed(agreed: Counter, stocked: 
 def test_two_tabs_are_still_shown_both(agreed: Counter) -> None:
     form = {**asked(agreed, glazing__material="").form(PIECE), "action": "save"}
     agreed.go(PIECE, form)
-    assert agreed.post(PIECE, form).status == 409
+    assert agreed.post(PIECE, in_another_tab(form)).status == 409

@@ -11,7 +11,7 @@ from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.unit.orders.test_designs import ACRYLIC, ONE_MAT
 from tests.web.conftest import NOW
-from tests.web.shown import Counter, Shown, words
+from tests.web.shown import Counter, Shown, in_another_tab, words
 
 pytestmark = pytest.mark.slow
 
@@ -188,7 +188,7 @@ def test_a_design_taken_in_two_tabs_is_taken_once(counter: Counter, three: str) 
     take = f"{three}/pieces/1/designs/2/take"
     form = counter.get(three).form(take)
     counter.go(take, form)
-    answer = counter.post(take, form)
+    answer = counter.post(take, in_another_tab(form))
     assert answer.status == 409
     assert "changed in the meantime" in answer.words("error-summary")
     assert [each for each in record(counter.get(three)) if "taken" in each] == ["design B taken"]

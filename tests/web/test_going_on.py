@@ -47,7 +47,10 @@ def test_saving_and_ordering_takes_the_order_as_is_usual(counter: Counter, stock
     assert order.due is not None
     assert order.ordered_on is not None
     assert 14 <= (order.due - order.ordered_on).days <= 17, "14 days, and on to an open one"
-    assert f"The quote is saved. Order {order.order_number} is taken, ready on" in page.main
+    assert (
+        f"The quote is saved as Q-2026-0001. Order {order.order_number} is taken, ready on"
+        in page.main
+    )
     assert "without a deposit" in page.main
     assert not order.entries
 

@@ -12,7 +12,7 @@ from tests.builders.lines import GOODS
 from tests.builders.worked import SHOP, TO_PAY, TYPED
 from tests.documents.reading import text_of
 from tests.web.conftest import NOW, Clock
-from tests.web.shown import Counter
+from tests.web.shown import Counter, in_another_tab
 from tests.web.test_orders import do, filled, ledger, record
 
 pytestmark = pytest.mark.slow
@@ -193,7 +193,8 @@ def test_a_piece_that_is_none_is_refused(counter: Counter, order: str, piece: st
 def test_the_same_form_twice_and_two_tabs_keep_one_payment(counter: Counter, order: str) -> None:
     form = filled(counter, order, "hand-over", action="received")
     counter.go(f"{order}/hand-over", form)
-    answer = counter.post(f"{order}/hand-over", form)
+    assert counter.post(f"{order}/hand-over", form).status == 303
+    answer = counter.post(f"{order}/hand-over", in_another_tab(form))
     assert answer.status == 409
     assert ledger(counter.get(order)) == [("Deposit, cash", "50.00"), ("Payment, cash", "53.51")]
 

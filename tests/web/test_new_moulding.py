@@ -46,7 +46,10 @@ def test_while_it_is_typed_the_piece_is_drawn_and_priced_with_it(
 
 def test_it_comes_into_the_price_book_with_the_quote(counter: Counter, stocked: Store) -> None:
     page = counter.go("/quotes", {**PIECE, **NEW, "new_moulding.cost": "4.00", **SAVE})
-    assert f"The quote is saved. {CODE} is in the price book now; complete it there." in page.text
+    assert (
+        f"The quote is saved as Q-2026-0001. {CODE} is in the price book now; complete it there."
+        in page.text
+    )
     assert f"Pear, waxed ({CODE})" in page.main
     kept = price_book.get(stocked, CODE).value
     assert (kept.name, kept.kind, kept.cost, kept.per) == (

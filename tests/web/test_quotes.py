@@ -218,13 +218,13 @@ def test_a_saved_quote_is_answered_by_its_own_page_with_the_price(counter: Count
     assert "Amber Quill" in page.words("order-head")
     assert page.words("price") == TO_PAY
     assert page.facts.items() >= FACTS.items()
-    assert "The quote is saved." in page.main
+    assert "The quote is saved as Q-2026-0001." in page.main
     assert "Fri 25 Dec 2026" in page.main  # valid for 30 days from 25 November
 
 
 def test_the_word_about_what_was_done_is_said_once(counter: Counter) -> None:
     counter.go("/quotes", save_form())
-    assert "The quote is saved." not in counter.get("/orders/1").main
+    assert "The quote is saved" not in counter.get("/orders/1").main
 
 
 def test_an_unknown_name_is_a_new_customer(counter: Counter, stocked: Store) -> None:

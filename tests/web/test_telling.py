@@ -9,7 +9,7 @@ from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import SHOP, TYPED
 from tests.web.conftest import NOW, Clock
-from tests.web.shown import Counter, Shown, words
+from tests.web.shown import Counter, Shown, in_another_tab, words
 from tests.web.test_handing_over import framed
 from tests.web.test_orders import do, filled
 
@@ -128,7 +128,8 @@ def test_how_it_was_is_needed_and_not_endless(counter: Counter, order: str) -> N
 def test_the_same_form_twice_is_noted_once(counter: Counter, order: str) -> None:
     form = filled(counter, order, "told", action="phone")
     counter.go(f"{order}/told", form)
-    assert counter.post(f"{order}/told", form).status == 409
+    assert counter.post(f"{order}/told", form).status == 303
+    assert counter.post(f"{order}/told", in_another_tab(form)).status == 409
     assert len(noted(counter.get(order))) == 1
 
 
