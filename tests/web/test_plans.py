@@ -28,7 +28,7 @@ from tests.builders.kept import ACT, BOOK, NOW, SHOP, piece
 from tests.builders.values import euro
 from tests.storage.plan_work import ordered, piece_ids, planned
 from tests.web.conftest import OWN_ADDRESS
-from tests.web.shown import Counter, Shown, typed, words
+from tests.web.shown import Counter, Shown, in_another_tab, typed, words
 
 pytestmark = pytest.mark.slow
 
@@ -568,7 +568,7 @@ def test_everything_cut_at_a_station_leaves_the_stock_in_one_act(
     assert (offcut.kept.item.length, offcut.kept.item.place) == (mm(900), "Rack A")
     for section in (1, 4):
         page = counter.go(f"{address}/ticks", {"tick": f"section.{section}"})
-    form = page.form(f"{address}/book")
+    form = typed(page.form(f"{address}/book"))
     assert form == {"bins": "1.1,4.1"}
     asked = counter.post(f"{address}/book", form)
     assert asked.status == 409
@@ -735,7 +735,7 @@ def test_a_stick_is_booked_once(counter: Counter, shop: Store) -> None:
     address = kept(counter)
     form = counter.get(address).form(f"{address}/bins/3/1/book")
     counter.go(f"{address}/bins/3/1/book", form)
-    again = counter.post(f"{address}/bins/3/1/book", form)
+    again = counter.post(f"{address}/bins/3/1/book", in_another_tab(form))
     assert again.status == 409
     assert "is booked already" in again.main
     assert stock.look(shop, item).kept.on_hand == 1

@@ -16,7 +16,7 @@ from app.services import price_book, stock
 from app.stock.movements import MovementKind
 from app.storage import Stamp, Store
 from tests.web.conftest import NOW
-from tests.web.shown import Counter, Shown
+from tests.web.shown import Counter, Shown, in_another_tab
 
 pytestmark = pytest.mark.slow
 
@@ -176,7 +176,7 @@ def test_an_offcut_of_an_item_has_its_batch_and_its_share_of_what_it_cost(rack: 
     source = rack.get("/stock/items/3")
     assert "4 sticks" in source.main
     assert "K-2026-0002 was kept" in source.main
-    rack.go("/stock/offcuts/new", {**form, "size": "500", "cut_up": ""})
+    rack.go("/stock/offcuts/new", in_another_tab({**form, "size": "500", "cut_up": ""}))
     assert "4 sticks" in rack.get("/stock/items/3").main
 
 
