@@ -8,7 +8,7 @@ from datetime import timedelta
 import pytest
 
 from app.services import customers, orders, stock
-from app.storage import SENT, Answer, SentBefore, SentForm, Store
+from app.storage import SENT, Answer, SentBefore, SentForm, Store, empty
 from app.storage.tables.sent_forms import SentFormRow
 from tests.builders.worked import TYPED
 from tests.web.conftest import NOW, Clock
@@ -243,3 +243,12 @@ def test_removing_a_customer_forgets_what_forms_said_of_one(
         said = [row.notice for row in work.session.query(SentFormRow)]
     assert len(said) == 2
     assert not any("Odalys" in each for each in said)
+
+
+def test_a_form_that_took_everything_out_has_nowhere_to_be_noted(stocked: Store) -> None:
+    with sending(stocked) as form:
+        with stocked.writing():
+            pass
+        empty(stocked)
+        stocked.answered(form, Answer(location="/welcome", notice=""))
+        assert stocked.answer_to(form) is None

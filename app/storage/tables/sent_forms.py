@@ -125,9 +125,10 @@ class SentForms:
         self._session.flush()
 
     def answered(self, form: SentForm, answer: Answer) -> None:
-        """Note where a form led that was kept."""
-        row = self._session.get_one(SentFormRow, form.key)
-        row.location, row.notice = answer.location, answer.notice
+        """Note where a form led that was kept, unless everything was taken out meanwhile, as with the sample shop."""
+        row = self._session.get(SentFormRow, form.key)
+        if row is not None:
+            row.location, row.notice = answer.location, answer.notice
 
     def refused(self, form: SentForm) -> None:
         """Forget a form that was refused after all: it may be sent again."""
