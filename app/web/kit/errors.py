@@ -127,7 +127,10 @@ async def _typed_again(request: Request, error: AppError) -> tuple[tuple[str, st
     """
     if request.method != "POST":
         return ()
-    typed = (await request.form()).multi_items()
+    try:
+        typed = (await request.form()).multi_items()
+    except RuntimeError:  # the disk was full while it came in, and it is read once only
+        return ()
     fields = tuple((name, value) for name, value in typed if isinstance(value, str))
     if len(fields) != len(typed):
         return ()
