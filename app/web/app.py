@@ -204,6 +204,7 @@ def create_app(
     app.state.looking = Looking(
         store.path.parent, lambda copy, shown: create_app(copy, now=now, looked_at=shown, own=own)
     )
+    app.state.own = own
     app.state.workshop = workshop
     workshop.leads_to(app)
     faults.install(app)

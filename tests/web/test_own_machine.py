@@ -117,6 +117,17 @@ def test_an_address_for_once_lets_in_once(page: TestClient, own: OwnMachine) -> 
     assert page.get(address).status_code == 403
 
 
+def test_an_address_for_once_lets_in_soon(stocked: Store) -> None:
+    ticks = iter((1000.0, 1119.0, 2000.0, 2120.0))
+    own = OwnMachine(KEYS, user=US, ticks=lambda: next(ticks))
+    with TestClient(
+        create_app(stocked, own=own), base_url=OWN_ADDRESS, follow_redirects=False
+    ) as page:
+        assert page.get(own.address_once("/")).status_code == 303
+        page.cookies.clear()
+        assert page.get(own.address_once("/")).status_code == 403
+
+
 def test_an_address_for_once_is_not_for_who_saw_it_in_a_list_of_programs(
     page: TestClient, own: OwnMachine, monkeypatch: pytest.MonkeyPatch
 ) -> None:

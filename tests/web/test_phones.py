@@ -286,6 +286,20 @@ def test_a_cookie_that_is_nobodys_lets_nobody_in(open_place: Place) -> None:
         assert phone.get("/", headers={b"cookie": cookie}).status_code == 403
 
 
+def test_while_phones_cannot_be_looked_up_none_is_let_in(
+    open_place: Place, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    phone = open_place.paired()
+
+    def refuse(_store: Store) -> phones.Access:
+        raise OSError(5, "Input/output error")
+
+    monkeypatch.setattr(phones, "access", refuse)
+    answer = phone.get("/stock")
+    assert answer.status_code == 403
+    assert SHOP.name not in answer.text
+
+
 def test_wrong_codes_are_limited_said_in_words_and_logged(
     open_place: Place, caplog: pytest.LogCaptureFixture
 ) -> None:

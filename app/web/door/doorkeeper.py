@@ -87,8 +87,14 @@ class Doorkeeper:
 
     def _phone(self, scope: Scope) -> Phone | None:
         token = HTTPConnection(scope).cookies.get(self._cookie)
-        access = self._workshop.access
-        return access.phone_of(token) if token and access.is_on else None
+        if not token:
+            return None
+        try:
+            access = self._workshop.access
+        except Exception:  # who cannot be looked up is not let in, and gets no page of the shop
+            log.exception("a phone cannot be looked up")
+            return None
+        return access.phone_of(token) if access.is_on else None
 
     def _note_seen(self, phone: Phone) -> None:
         now = self._now()

@@ -2,6 +2,8 @@
 
 import os
 import secrets
+import time
+from collections.abc import Callable
 from hmac import compare_digest
 from typing import cast
 from urllib.parse import parse_qsl, urlencode
@@ -21,19 +23,25 @@ ENTER = "enter"
 LASTING = 400 * 24 * 3600
 """Seconds; the longest that browsers keep a cookie. Source: RFC 6265bis, 5.5."""
 
+TICKET_LASTS = 120.0
+"""Seconds that a browser may take to open. Source: ours."""
+
 _ROOT = 0
 
 
 class OwnMachine:
     """Knows who sits at this machine: by a cookie, by the token that the address at the start carries, or by the system.
 
-    user: the id of the user whose program this is; None where the system has none.
+    user: the id of the user whose program this is; None for the one of this process. ticks: seconds, of no day.
     """
 
-    def __init__(self, keys: Keys, user: int | None = None) -> None:
+    def __init__(
+        self, keys: Keys, user: int | None = None, ticks: Callable[[], float] = time.monotonic
+    ) -> None:
         self._keys = keys
+        self._ticks = ticks
         self._user = os.getuid() if user is None and hasattr(os, "getuid") else user
-        self._tickets: set[str] = set()
+        self._tickets: dict[str, float] = {}
         self.cookie = f"bevelbook_own_{keys.instance}"
 
     def address(self, base: str) -> str:
@@ -41,9 +49,9 @@ class OwnMachine:
         return f"{base}?{ENTER}={self._keys.own}"
 
     def address_once(self, base: str) -> str:
-        """Return one that lets in once, for a command that other users of the machine may see."""
+        """Return one that lets in once and soon, for a command that other users of the machine may see."""
         ticket = secrets.token_urlsafe(32)
-        self._tickets.add(ticket)
+        self._tickets[ticket] = self._ticks()
         return f"{base}?{ENTER}={ticket}"
 
     def lets_in(self, scope: Scope) -> bool:
@@ -82,8 +90,7 @@ class OwnMachine:
         """A ticket stood in a command; so it is not for whom the system knows to be somebody else."""
         if token not in self._tickets or self._found(scope) is False:
             return False
-        self._tickets.discard(token)
-        return True
+        return self._ticks() - self._tickets.pop(token) < TICKET_LASTS
 
     def _is_our_user(self, scope: Scope) -> bool:
         return self._found(scope) is True

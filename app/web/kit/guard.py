@@ -29,6 +29,9 @@ HEADERS = {
 }
 
 
+_FOR_HTTPS = "cross-origin-opener-policy"
+"""What browsers heed of this machine and by https alone; by http of another one they complain of it."""
+
 _NETWORK = "bevelbook.network"
 
 
@@ -83,7 +86,8 @@ class Guard:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
-                    headers.setdefault(name, value)
+                    if name != _FOR_HTTPS or not from_network(scope) or scope["scheme"] == "https":
+                        headers.setdefault(name, value)
                 if scope["scheme"] == "https":
                     message["headers"] = [_secured(*header) for header in message["headers"]]
             await send(message)
