@@ -6,6 +6,7 @@ them; of one that is said twice the one after the command counts. What goes wron
 
 import argparse
 import logging
+import shlex
 import socket
 import sys
 import tempfile
@@ -16,8 +17,9 @@ from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from app import __version__
+from app.days import show_moment
 from app.errors import AppError, Conflict, NotFound
-from app.services import phones
+from app.services import backups, phones
 from app.settings import Settings, check_certificate, read_settings
 from app.storage import (
     SCHEMA,
@@ -25,6 +27,7 @@ from app.storage import (
     Store,
     back_up_file,
     claimed,
+    damage_of,
     has_sums,
     keys_of,
     problems_of,
@@ -32,11 +35,12 @@ from app.storage import (
     schema_of,
 )
 from app.web import serving
-from app.web.app import create_app
+from app.web.app import create_app, local_now
 from app.web.beside import socket_at
 from app.web.door.own_machine import OwnMachine
 from app.web.door.workshop import Certificate, Wanted, Workshop
 from app.web.kit import log_file
+from app.web.rescue import Rescue, serve_rescue
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -102,6 +106,8 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _serve(settings: Settings, args: argparse.Namespace) -> int:
+    if not _can_be_read(settings):
+        return 2
     with claimed(settings.database), Store.open(settings.database) as store:
         return _run(store, settings, browser=not args.no_browser)
 
@@ -145,6 +151,44 @@ def _workshop(store: Store, settings: Settings) -> Workshop:
         at = Wanted(address=settings.for_phones, port=settings.port)
         _at(at.address, at.port).close()
     return Workshop(store, hosts=settings.hosts, certificate=certificate, at=at)
+
+
+def _can_be_read(settings: Settings) -> bool:
+    """Tell whether the shop can be opened, now or since a copy was put in the place of a file that cannot be read.
+
+    While there is a whole copy, a page and the terminal offer it; without one the opening itself says what is wrong.
+    """
+    with claimed(settings.database):
+        damage = damage_of(settings.database)
+    now = local_now()
+    newest = backups.newest_whole(settings.database, now) if damage else None
+    if newest is None or newest.best.note is None:
+        if damage:
+            print(f"bevelbook: {damage[0]} There is no whole copy of it here.", file=sys.stderr)
+        return not damage
+    copy = newest.best.path
+    rescue = Rescue(
+        database=settings.database,
+        problem=damage[0],
+        copy=copy,
+        made=show_moment(newest.best.made_at),
+        orders=newest.best.note.orders,
+        command=f"bevelbook --data {shlex.quote(str(settings.data))} restore {shlex.quote(str(copy))}",
+    )
+    listening = _listen(settings)
+    print(f"bevelbook: {rescue.sentence}", file=sys.stderr)
+    print(
+        f"Or restore it at http://{settings.own_name}:{listening.getsockname()[1]}/  (stop it with Ctrl+C)",
+        flush=True,
+    )
+    restored = serve_rescue(
+        rescue,
+        listening,
+        hosts=(*settings.hosts, settings.own_name),
+        log_level=settings.log_level.lower(),
+    )
+    serving.leave_in_order()
+    return restored
 
 
 def _listen(settings: Settings) -> socket.socket:

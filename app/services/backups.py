@@ -185,14 +185,15 @@ class Keeper:
 
     @property
     def state(self) -> State | None:
-        """How it stood when it was last looked at; None while nobody has looked."""
+        """How it stood when it was last looked at; None while nobody has looked, or there is no shop."""
         return self._state
 
     def look(self, now: datetime) -> State:
         """Do whatever is to be done now, one after the other; what fails is said and tried again later."""
         with self._looking:
             if not self._started:
-                self._copies.take_away_parts()
+                with _TURN:
+                    self._copies.take_away_parts()
             self._check_unchecked(Place.HERE, now)
             if self._store.current_shop() is not None:
                 with _TURN:
@@ -201,12 +202,13 @@ class Keeper:
             away = self._fill_second(now)
             with _TURN:
                 self._take_away(now)
-            self._state = State(
+            state = State(
                 checked_at=_checked_at(self._copies.all()),
                 away=away,
                 troubles=tuple(self._troubles.values()),
             )
-            return self._state
+            self._state = state if self._started else None
+            return state
 
     def forget(self) -> None:
         """Try at once what failed before, as after a change of the second folder."""

@@ -9,6 +9,7 @@ from app.storage.backup import (
     back_up_file,
     check_database,
     copy_checked,
+    damage_of,
     restore,
     restore_into,
 )
@@ -123,6 +124,7 @@ __all__ = [
     "check_database",
     "claimed",
     "copy_checked",
+    "damage_of",
     "digits_of",
     "empty",
     "has_sums",

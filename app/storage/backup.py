@@ -213,6 +213,23 @@ def _free_name(database: Path, now: datetime | None) -> Path:
     return next(path for path in paths if not path.exists())
 
 
+def damage_of(database: Path) -> tuple[str, ...]:
+    """Return why a database cannot be opened as it lies there, a sentence each; none where it can, or where there is none.
+
+    Only what SQLite itself tells is looked for, as this is asked at every start; nothing is written. Raises: NewerDatabase.
+    """
+    try:
+        if schema_of(database) is None:
+            return ()
+        with closing(to_read(database)) as connection:
+            found = tuple(line for (line,) in connection.execute("PRAGMA quick_check(3)"))
+    except NotOurDatabase as error:
+        return (error.message,)
+    except sqlite3.DatabaseError as error:
+        return (f"{database} is damaged and cannot be read ({error}).",)
+    return () if found == ("ok",) else (f"{database} is damaged ({found[0]}).",)
+
+
 def check_database(store: Store) -> tuple[str, ...]:
     """Return everything that is wrong with the data, a sentence each; empty when they are whole."""
     return problems_of(store.path, every_record=True)

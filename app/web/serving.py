@@ -49,7 +49,27 @@ def serve(app: FastAPI, listening: socket.socket, *, log_level: str) -> None:
     """
     gc.collect()
     gc.freeze()
-    config = uvicorn.Config(
+    _Server(_config(app, log_level)).run(sockets=[listening])
+
+
+def serve_until(
+    make_app: Callable[[Callable[[], None]], ASGIApp], listening: socket.socket, *, log_level: str
+) -> None:
+    """Answer on a socket until the app itself wants to leave, or the process is asked to stop.
+
+    make_app: is given what the app calls to leave.
+    """
+    server: _Server
+
+    def leave() -> None:
+        server.should_exit = True
+
+    server = _Server(_config(make_app(leave), log_level))
+    server.run(sockets=[listening])
+
+
+def _config(app: ASGIApp, log_level: str) -> uvicorn.Config:
+    return uvicorn.Config(
         _CutOff(app),
         log_level=log_level,
         log_config=None,  # what it logs goes where all else does
@@ -59,7 +79,6 @@ def serve(app: FastAPI, listening: socket.socket, *, log_level: str) -> None:
         proxy_headers=False,  # who asks is who is connected, whatever a request says of it
         timeout_graceful_shutdown=GRACE,
     )
-    _Server(config).run(sockets=[listening])
 
 
 def end(code: int) -> None:

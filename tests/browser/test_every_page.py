@@ -133,6 +133,7 @@ NO_PAGES = (
     "/making/{draft_id}",
     "/welcome",
     "/remove-sample",
+    "/copies/{name}",
     "/settings/{slug}",
 )
 """In addresses of files and of parts of pages, and of what is looked at by a test of its own."""

@@ -139,6 +139,8 @@ NOT_OF_THE_DATA = {
     "/settings/workshop": "is of the computer and its network, and of phones, of which these shops have none",
     "/welcome": "is for a shop that is not set up",
     "/settings/data/remove-sample": "is of a sample alone",
+    "/settings/data/copies/{name}": "is a copy, of which a shop that was just opened has none",
+    "/settings/data/copies/{name}/restore": "asks before a copy is put back",
     "/orders/{order_id}/delete": "asks before a quote is deleted, by number and titles that its own page shows",
     "/orders/{order_id}/pieces/{number}/split": "is of several that are alike, of which these shops have none",
     "/plans/making/{draft_id}": "is of a plan that is being made, which no file holds",

@@ -1,17 +1,19 @@
-"""A restoring that is killed before each of its steps: `python -m tests.storage.killing MADE OUT`.
+"""A restoring that is killed before each of its steps: `python -m tests.storage.killing HOW MADE OUT`.
 
-MADE: a folder with the database and "backup.sqlite3". OUT gets a copy of it for every step, as it was left there: "1" killed before
+HOW: "restore" as the command does it, "restore_into" as within a shop that is open. MADE: a folder with the database and
+"backup.sqlite3". OUT gets a copy of it for every step, as it was left there: "1" killed before
 the first one and so on. The last one was left to end. A step is whatever changes a file or opens one.
 """
 
 import os
 import subprocess
 import sys
+from datetime import datetime
 from itertools import count
 from pathlib import Path
 from shutil import copytree
 
-from app.storage import DATABASE_NAME, restore
+from app.storage import DATABASE_NAME, Store, restore, restore_into
 from app.storage.integrity import _made_by_steps
 from app.storage.migrating import SCHEMA
 
@@ -23,10 +25,12 @@ STEPS = frozenset(
 KILLED = 9
 
 
-def restore_until(step: int, folder: Path) -> None:
+def restore_until(step: int, how: str, folder: Path) -> None:
     """Restore the backup of a folder, and end without a word before a step."""
     _made_by_steps(SCHEMA)  # which is worked out elsewhere, and once
     done = 0
+    database, backup = folder / DATABASE_NAME, folder / "backup.sqlite3"
+    store = Store.open(database) if how == "restore_into" else None
 
     def on_event(event: str, arguments: tuple[object, ...]) -> None:
         nonlocal done
@@ -36,30 +40,34 @@ def restore_until(step: int, folder: Path) -> None:
                 os._exit(KILLED)
 
     sys.addaudithook(on_event)
-    restore(folder / "backup.sqlite3", folder / DATABASE_NAME)
+    if store is not None:
+        restore_into(store, backup, now=datetime.now().astimezone())
+    else:
+        restore(backup, database)
 
 
-def _in_a_child(step: int, folder: Path) -> int:
+def _in_a_child(step: int, how: str, folder: Path) -> int:
     if not hasattr(os, "fork"):
-        command = (sys.executable, "-m", "tests.storage.killing", str(step), str(folder))
+        command = (sys.executable, "-m", "tests.storage.killing", str(step), how, str(folder))
         return subprocess.run(command, check=False).returncode
     child = os.fork()
     if not child:
-        restore_until(step, folder)
+        restore_until(step, how, folder)
         os._exit(0)
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 
 
 def main() -> None:
     """Kill before every step, or do so once."""
-    first, second = sys.argv[1:]
+    first, *others = sys.argv[1:]
     if first.isdigit():
-        restore_until(int(first), Path(second))
+        restore_until(int(first), others[0], Path(others[1]))
         return
+    made, out = others
     for step in count(1):
-        case = Path(second) / str(step)
-        copytree(first, case)
-        if (code := _in_a_child(step, case)) != KILLED:
+        case = Path(out) / str(step)
+        copytree(made, case)
+        if (code := _in_a_child(step, first, case)) != KILLED:
             sys.exit(code)
 
 

@@ -75,7 +75,7 @@ def serving(*arguments: str, **environment: str) -> Iterator[Program]:
         while found is None:
             line = process.stdout.readline()
             assert line, f"it ended with {process.wait()} before it served"
-            found = re.search(r"open at http://127\.0\.0\.1:(\d+)/", line)
+            found = re.search(r"(?:open|restore it) at http://127\.0\.0\.1:(\d+)/", line)
         program = Program(process=process, port=int(found[1]))
         program.get("/welcome")  # what was asked before it answers is answered when it does
         yield program

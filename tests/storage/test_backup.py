@@ -148,9 +148,13 @@ def test_restoring_puts_the_copy_back_and_keeps_the_old_file(kept: Store, tmp_pa
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("cleanly", [True, False], ids=["closed", "killed"])
+@pytest.mark.parametrize(
+    ("how", "cleanly"),
+    [("restore", True), ("restore", False), ("restore_into", False)],
+    ids=["closed", "killed", "within the app"],
+)
 def test_a_restoring_that_is_killed_leaves_the_old_shop_or_the_new_one(
-    kept: Store, tmp_path: Path, cleanly: bool
+    kept: Store, tmp_path: Path, cleanly: bool, how: str
 ) -> None:
     """Killed before each of its steps. cleanly: how the old shop was left."""
     made, out = tmp_path / "made", tmp_path / "out"
@@ -166,7 +170,9 @@ def test_a_restoring_that_is_killed_leaves_the_old_shop_or_the_new_one(
     for file in tmp_path.glob(f"{DATABASE_NAME}*"):
         file.rename(made / file.name)
     subprocess.run(
-        (sys.executable, "-m", "tests.storage.killing", str(made), str(out)), cwd=ROOT, check=True
+        (sys.executable, "-m", "tests.storage.killing", how, str(made), str(out)),
+        cwd=ROOT,
+        check=True,
     )
     cases = sorted(out.iterdir(), key=lambda case: int(case.name))
     found = [_shop_after(case, old) for case in cases]

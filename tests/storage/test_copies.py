@@ -115,8 +115,25 @@ def test_a_copy_that_was_spoiled_does_not_count(store: Store) -> None:
 
 
 def test_before_a_shop_there_is_nothing_to_copy(empty: Store) -> None:
-    assert backups.Keeper(empty).look(at()).checked_at is None
+    keeper = backups.Keeper(empty)
+    assert keeper.look(at()).checked_at is None
+    assert backups.to_say(keeper.state, at()) == ""
     assert not Copies(empty.path).folder.exists()
+
+
+def test_what_a_killed_program_left_half_written_is_taken_away(store: Store, stick: Path) -> None:
+    Copies(store.path).use_second(str(stick))
+    folder = Copies(store.path).folder
+    folder.mkdir()
+    for part in (
+        folder / "bevelbook-2026-11-24-103000-daily.part",
+        folder / "bevelbook-2026-11-24-103000-daily.part-journal",
+        stick / "bevelbook-2026-11-24-103000-daily.sqlite3.part",
+    ):
+        part.write_text("half")
+    backups.Keeper(store).look(at())
+    assert here(store) == [path.name for path in stick.iterdir()]
+    assert here(store) == ["bevelbook-2026-11-25-103000-start.sqlite3"]
 
 
 def test_what_has_had_its_time_is_deleted(store: Store) -> None:
