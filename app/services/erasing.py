@@ -139,9 +139,9 @@ def asked(store: Store, customer_id: int, also: Iterable[str] = ()) -> Removal:
         orders = len(work.order_lists.ids_of_customer(customer_id))
         invoices = tuple(each.invoice.number for each in work.invoices.of_customer(customer_id))
     copies = copies_of(store.path)
-    with reading(store.path) as connection:
+    with reading(store) as connection:
         ids = ids_of(connection, customer_id)
-        person = _person(store, connection, ids, copies, also)
+        person = _person(connection, ids, copies, also)
         texts, doubtful = _offered(connection, find(connection, person, ids))
         sharing = tuple(_sharing(connection, person, ids))
     return Removal(
@@ -157,7 +157,6 @@ def asked(store: Store, customer_id: int, also: Iterable[str] = ()) -> Removal:
 
 
 def _person(
-    store: Store,
     connection: sqlite3.Connection,
     ids: frozenset[int],
     copies: Iterable[KeptCopy],
@@ -168,7 +167,7 @@ def _person(
         record
         for copy in copies
         if copy.is_database
-        for record in records_in(copy.path, store.path, ids)
+        for record in records_in(copy.path, connection, ids)
     )
     return Person.of((*records(connection, ids), *former), _checked(also))
 
@@ -252,9 +251,9 @@ def erase(store: Store, customer_id: int, request: RemovalRequest, act: Stamp) -
     shown = asked(store, customer_id, request.also)
     if not shown.keys <= request.shown:
         raise OthersCameUp
-    with reading(store.path) as connection:
+    with reading(store) as connection:
         ids = ids_of(connection, customer_id)
-        person = _person(store, connection, ids, shown.copies, request.also)
+        person = _person(connection, ids, shown.copies, request.also)
     ticked, refused = request.ticked, request.shown - request.ticked
     erasure = Erasure(
         person=person, own=ids, decided=lambda text, sure: _key(text, sure) in ticked, act=act
@@ -276,7 +275,7 @@ def erase(store: Store, customer_id: int, request: RemovalRequest, act: Stamp) -
     for copy in shown.copies:
         try:
             if copy.is_database and request.copies is Copies.ANEW:
-                anew += clear_copy(copy.path, store.path, of_copies)
+                anew += clear_copy(copy.path, store, of_copies)
             elif request.copies is Copies.DELETED if copy.is_database else request.logs:
                 delete_copy(copy.path)
                 deleted += 1

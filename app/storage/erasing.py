@@ -17,7 +17,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Any, NamedTuple, cast
 
-from sqlalchemy import Connection
+from sqlalchemy import Connection, StaticPool, create_engine
 
 from app.errors import Conflict
 from app.orders import Customer
@@ -68,7 +68,7 @@ _VERSIONED = frozenset(["cutting_plans", "materials", "orders", "stock_items", "
 """Tables whose rows a form that is still open would write back: their version goes up."""
 
 _HEADER = b"SQLite format 3\x00"
-_PART = ".erasing"
+_SCRATCH, _PART = ".part-clearing", ".part-cleared"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -377,12 +377,10 @@ def reached(connection: sqlite3.Connection) -> Iterator[Reached]:
 
 
 @contextmanager
-def reading(path: Path) -> Iterator[sqlite3.Connection]:
-    """Give a connection that changes nothing, of one moment."""
-    with closing(to_read(path)) as connection:
-        connection.execute("PRAGMA trusted_schema = OFF")
-        connection.execute("BEGIN")
-        yield connection
+def reading(store: Store) -> Iterator[sqlite3.Connection]:
+    """Give a connection to the open shop that changes nothing, of one moment."""
+    with store.reading() as work:
+        yield _driver(work.session.connection())
 
 
 def clear_store(store: Store, erasure: Erasure) -> bool:
@@ -393,12 +391,15 @@ def clear_store(store: Store, erasure: Erasure) -> bool:
     """
     with store.remaking() as engine:
         with engine.connect() as connection, connection.begin():
-            altered = clear(_driver(connection), erasure)
-            for table, keys in altered.items():
-                rewritten(connection, table, keys, erasure.act)
+            _clear_and_seal(connection, erasure)
         with closing(engine.raw_connection()) as raw:
             _write_anew(cast(sqlite3.Connection, raw.driver_connection))
     return any(store.fold() for _ in range(3))
+
+
+def _clear_and_seal(connection: Connection, erasure: Erasure) -> None:
+    for table, keys in clear(_driver(connection), erasure).items():
+        rewritten(connection, table, keys, erasure.act)
 
 
 def _write_anew(connection: sqlite3.Connection) -> None:
@@ -424,6 +425,9 @@ class KeptCopy:
     is_database: bool
 
 
+_NO_COPIES = frozenset({".lock", ".log", ".json"})
+"""Ends of the names of what lies beside the database and is no copy of it."""
+
 _STAMP = re.compile(r"(\d{4})-(\d\d)-(\d\d)-(\d\d)(\d\d)(\d\d)")
 
 
@@ -444,7 +448,7 @@ def _copies_in(folder: Path, database: Path) -> Iterator[KeptCopy]:
     names = {each.name for each in files}
     own = {beside(database, ending).name for ending in ("", LOG, INDEX, JOURNAL)}
     for path in files:
-        if not path.name.startswith(database.stem) or path.suffix in (".lock", ".log"):
+        if not path.name.startswith(database.stem) or _NO_COPIES & set(path.suffixes):
             continue
         if folder == database.parent and path.name in own:
             continue
@@ -482,10 +486,13 @@ def _is_database(path: Path) -> bool:
         return False
 
 
-def records_in(copy: Path, store: Path, ids: Collection[int]) -> tuple[Customer, ...]:
-    """Return what a copy of the same shop has in the person's records; nothing of one that cannot be read."""
+def records_in(copy: Path, now: sqlite3.Connection, ids: Collection[int]) -> tuple[Customer, ...]:
+    """Return what a copy of the shop has in the person's records; nothing of one that cannot be read.
+
+    now: a connection to the shop itself.
+    """
     try:
-        with reading(copy) as old, reading(store) as now:
+        with closing(to_read(copy)) as old:
             return records(old, ids) if _is_same_shop(old, now) else ()
     except (sqlite3.Error, OSError):
         return ()
@@ -500,7 +507,7 @@ def _is_same_shop(old: sqlite3.Connection, now: sqlite3.Connection) -> bool:
     return bool(first) and set(first) <= set(now.execute(asked).fetchall())
 
 
-def clear_copy(copy: Path, store: Path, erasure: Erasure) -> bool:
+def clear_copy(copy: Path, store: Store, erasure: Erasure) -> bool:
     """Make a copy anew without the person, in its place and of its own date; a copy of an older version stays of it.
 
     Records are cleared by their ids where the copy is of the same shop, and by name with phone or e-mail where it is not.
@@ -508,37 +515,45 @@ def clear_copy(copy: Path, store: Path, erasure: Erasure) -> bool:
     """
     if not _may_hold(copy, erasure.person):
         return False
-    part = copy.with_name(copy.name + _PART)
+    scratch, part = (copy.with_name(copy.name + end) for end in (_SCRATCH, _PART))
     times = copy.stat()
     try:
         if found := problems_of(copy):
             raise Conflict(f"{copy.name} is not whole: {found[0]}")
         with closing(to_read(copy)) as connection:
-            copy_of(connection, part)
-        with closing(sqlite3.connect(part, isolation_level=None)) as connection:
+            copy_of(connection, scratch)
+        with closing(sqlite3.connect(scratch, isolation_level=None)) as connection:
             with reading(store) as today:
                 same = _is_same_shop(connection, today)
             own = erasure.own if same else _alike(connection, erasure.person)
-            for pragma in ("journal_mode = MEMORY", "secure_delete = ON", "trusted_schema = ON"):
-                connection.execute(f"PRAGMA {pragma}")
-            connection.execute("BEGIN IMMEDIATE")
-            clear(connection, replace(erasure, own=own))
-            connection.execute("COMMIT")
-            _write_anew(connection)
-            connection.execute("PRAGMA journal_mode = DELETE")
+            _clear_alone(connection, replace(erasure, own=own))
+            copy_of(connection, part)  # as every copy is made, with whatever goes along with one
         if found := problems_of(part):
             raise Conflict(f"{copy.name} would not be whole: {found[0]}")
         os.utime(part, ns=(times.st_atime_ns, times.st_mtime_ns))
-        onto_the_disk(part)
         part.replace(copy)
         onto_the_disk(copy.parent)
         for ending in (LOG, INDEX, JOURNAL):
             beside(copy, ending).unlink(missing_ok=True)
     finally:
-        for ending in ("", LOG, INDEX, JOURNAL):
-            with suppress(OSError):
-                beside(part, ending).unlink(missing_ok=True)
+        for made in (scratch, part):
+            for ending in ("", LOG, INDEX, JOURNAL):
+                with suppress(OSError):
+                    beside(made, ending).unlink(missing_ok=True)
     return True
+
+
+def _clear_alone(driver: sqlite3.Connection, erasure: Erasure) -> None:
+    """Clear a file that nobody else has open, and write it anew."""
+    # In memory, so that no journal holds meanwhile what is cleared; what is spoilt is thrown away.
+    for pragma in ("journal_mode = MEMORY", "secure_delete = ON", "trusted_schema = ON"):
+        driver.execute(f"PRAGMA {pragma}")
+    engine = create_engine("sqlite://", creator=lambda: driver, poolclass=StaticPool)
+    with engine.connect() as connection:
+        connection.exec_driver_sql("BEGIN IMMEDIATE")
+        _clear_and_seal(connection, erasure)
+        connection.exec_driver_sql("COMMIT")
+    _write_anew(driver)
 
 
 _AT_ONCE = 8 * 1024 * 1024

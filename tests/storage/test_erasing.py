@@ -179,12 +179,14 @@ def _found_in_files(folder: Path, never: tuple[str, ...] = NEVER) -> list[str]:
         small = content.lower()
         for text in never:
             forms = {text, text.lower(), folded(text), text.replace("'", "’")}
-            for encoding in ("utf-8", "utf-16-le", "utf-16-be"):
+            found += [
+                f"{path.name}: {text}"
+                for encoding in ("utf-8", "utf-16-le", "utf-16-be")
                 if any(
                     form.encode(encoding) in content or form.lower().encode(encoding) in small
                     for form in forms
-                ):
-                    found.append(f"{path.name}: {text}")  # noqa: PERF401
+                )
+            ]
     return found
 
 
