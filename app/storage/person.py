@@ -5,6 +5,7 @@ sure; a single word of a name may be something else: Rose is a flower as well.
 """
 
 import re
+import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
@@ -126,12 +127,12 @@ class Finder:
             for word in text.split()
             if len(word) >= _SHORTEST_WORD
         )
-        words = {folded(word) for word in self._exact}
+        words = {_plainly(word) for word in self._exact}
         self._words = tuple(word for word in words if len(word) >= _SHORTEST_WORD)
 
     def may_be_in(self, text: str) -> bool:
         """Tell quickly whether a long text is worth looking into."""
-        plain = text.lower() if text.isascii() else folded(text)
+        plain = _plainly(text)
         return any(word in plain for word in self._words) or any(
             True for phone in self._phones for _ in phone.found_in(text)
         )
@@ -145,6 +146,8 @@ class Finder:
 
     def found_in(self, text: str) -> tuple[Span, ...]:
         """Return the places in a text that name the person, in order and apart from each other."""
+        if not self.may_be_in(text):
+            return ()
         plain, places = _folded(text)
         found = [
             Span(start=places[match.start()], end=places[match.end() - 1] + 1, sure=sure)
@@ -154,6 +157,16 @@ class Finder:
         ]
         found += [span for phone in self._phones for span in phone.found_in(text)]
         return _apart(found)
+
+
+_ACCENTS = re.compile("[\u0300-\u036f]")
+
+
+def _plainly(text: str) -> str:
+    """Return a text without case and the usual accents, far faster than `folded`, for looking whether words are in it."""
+    if text.isascii():
+        return text.lower()
+    return _ACCENTS.sub("", unicodedata.normalize("NFKD", text.casefold()))
 
 
 def _any_of(patterns: Iterable[str], within: str) -> re.Pattern[str] | None:
