@@ -106,17 +106,27 @@ def _would_take_reserved(store: Store, piece_ids: tuple[int, ...]) -> TakenFromP
         alone: dict[int, tuple[UsedUp, ...]] = {}
         for piece_id, open_ones in open_parts(work, piece_ids).items():
             parts = [part for part in open_ones if part.material.code in codes]
-            alone[piece_id] = _reserved_of(work, parts, reserving, Counter())
-            together += _reserved_of(work, parts, reserving, gone)
+            openings = tuple(_openings(work, parts))
+            alone[piece_id] = _reserved_of(openings, reserving, Counter())
+            together += _reserved_of(openings, reserving, gone)
         return TakenFromPlans(of_piece=alone, together=in_all(together))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Opening:
+    """How many sticks or sheets the parts of one piece open of a material, and the items that they may come off."""
+
+    problem: PlanningProblem
+    count: int
+    items: tuple[StockItem, ...]
+
+
 def _reserved_of(
-    work: UnitOfWork, parts: Sequence[PartToCut], reserving: _Reserving, gone: Counter[int]
+    openings: Iterable[_Opening], reserving: _Reserving, gone: Counter[int]
 ) -> tuple[UsedUp, ...]:
     """Return what the parts of one piece take that is reserved. gone: counts on what has left each item."""
     used: list[UsedUp] = []
-    for problem, taken in _leaving(work, parts, MappingProxyType(gone.copy())):
+    for problem, taken in _leaving(openings, MappingProxyType(gone.copy())):
         left = taken.item.on_hand - taken.count
         used.append(_used_up(problem.material, taken, left, reserving))
         gone[taken.item.id] += taken.count
@@ -437,7 +447,7 @@ def _take(
     """Take what some parts of one piece open off the rack, as far as stock of it is kept."""
     used: list[UsedUp] = []
     moved: list[Moved] = []
-    for problem, taken in tuple(_leaving(work, parts)):
+    for problem, taken in tuple(_leaving(_openings(work, parts))):
         entry = NewMovement(
             kind=kind,
             change=-taken.count,
@@ -453,21 +463,26 @@ def _take(
     return used, moved
 
 
-def _leaving(
-    work: UnitOfWork, parts: Iterable[PartToCut], gone: Mapping[int, int] = MappingProxyType({})
-) -> Iterator[tuple[PlanningProblem, TakenOff]]:
-    """Yield what leaves the rack for some parts of one piece. gone: what is taken as having left each item before."""
+def _openings(work: UnitOfWork, parts: Iterable[PartToCut]) -> Iterator[_Opening]:
+    """Yield what some parts of one piece open of each material of which stock is written down."""
     for problem in _problems(work, tuple(parts)):
-        whole = [
-            replace(kept, on_hand=kept.on_hand - gone.get(kept.id, 0))
-            for kept in _whole_of(work, problem.material.code, {problem.form})
-        ]
+        whole = _whole_of(work, problem.material.code, {problem.form})
         items = [kept for kept in whole if is_usual(kept.item, problem.material)] or whole
-        opened = _opened(problem)
-        if items and opened:
-            for taken in taken_off(Fraction(opened), items):
-                if taken.count:
-                    yield problem, taken
+        if items and (count := _opened(problem)):
+            yield _Opening(problem=problem, count=count, items=tuple(items))
+
+
+def _leaving(
+    openings: Iterable[_Opening], gone: Mapping[int, int] = MappingProxyType({})
+) -> Iterator[tuple[PlanningProblem, TakenOff]]:
+    """Yield what leaves the rack. gone: what is taken as having left each item before."""
+    for opening in openings:
+        items = [
+            replace(kept, on_hand=kept.on_hand - gone.get(kept.id, 0)) for kept in opening.items
+        ]
+        for taken in taken_off(Fraction(opening.count), items):
+            if taken.count:
+                yield opening.problem, taken
 
 
 def _used_up(material: Material, taken: TakenOff, left: int, reserving: _Reserving) -> UsedUp:

@@ -64,6 +64,9 @@ class WorkFilter:
 _MOST_QUEUES = 300
 """Answers kept for materials whose open parts and stock did not change since. Source: ours."""
 
+_MOST_LISTS = 4
+"""Lists of pieces in work of which nothing changed since: for buying, for planning, for what is counted. Source: ours."""
+
 ALL_WORK = WorkFilter()
 
 
@@ -124,20 +127,29 @@ def spoiled_pieces(work: UnitOfWork) -> frozenset[int]:
 def pieces_in_work(
     work: UnitOfWork, kept: Sequence[KeptPiece]
 ) -> tuple[tuple[PieceInWork, ...], tuple[Troubled, ...]]:
-    """Tell how it stands with each part of some pieces, and those that cannot be worked out."""
+    """Tell how it stands with each part of some pieces, and those that cannot be worked out.
+
+    Where nothing changed of what is read of them all, as after most writes, it is the very same answer again.
+    """
     ids = [each.ref.piece_id for each in kept]
     in_plans, changes = work.plans.parts_of(ids), work.part_changes.of(ids)
-    pieces: list[PieceInWork] = []
-    troubled: list[Troubled] = []
-    for each in kept:
-        piece_id = each.ref.piece_id
-        try:
-            pieces.append(
-                _in_work(work, each, in_plans.get(piece_id, ()), changes.get(piece_id, ()))
-            )
-        except Invalid as invalid:
-            troubled.append(Troubled(ref=each.ref, message=invalid.message))
-    return tuple(pieces), tuple(troubled)
+    told = [
+        (each, in_plans.get(id, ()), changes.get(id, ()))
+        for id, each in zip(ids, kept, strict=True)
+    ]
+
+    def make() -> tuple[tuple[PieceInWork, ...], tuple[Troubled, ...]]:
+        pieces: list[PieceInWork] = []
+        troubled: list[Troubled] = []
+        for each, planned, changed in told:
+            try:
+                pieces.append(_in_work(work, each, planned, changed))
+            except Invalid as invalid:
+                troubled.append(Troubled(ref=each.ref, message=invalid.message))
+        return tuple(pieces), tuple(troubled)
+
+    read = tuple((_written(each), each.stage, each.changes, *rest) for each, *rest in told)
+    return work.lasting.of("pieces in work", read, make, most=_MOST_LISTS)
 
 
 def _in_work(
@@ -222,7 +234,11 @@ def problems_in_batches(
     """
     rack = _rack_of(_stock_of(work, book, plans), book)
     found: list[PlanningProblem] = []
-    for batch in _batches(parts):
+    parts = tuple(parts)
+    batches = work.lasting.of(
+        "batches", None, lambda: _batches(parts), same=parts, most=_MOST_LISTS
+    )
+    for batch in batches:
         found += _asked(work, batch, book, () if found else rack)
     return tuple(found)
 
@@ -245,8 +261,7 @@ def _asked(
         same = (*parts, booked, shop)
         return work.lasting.of("questions", tuple(items), made, same=same, most=_MOST_QUEUES)
 
-    shop = work.lasting.of("shop as asked", work.shop.version(), work.shop.get, most=1)
-    return problems_of(parts, book, rack, shop, ask)
+    return problems_of(parts, book, rack, work.shop.get(), ask)
 
 
 def _batches(parts: Iterable[PartToCut]) -> tuple[tuple[PartToCut, ...], ...]:

@@ -349,10 +349,7 @@ class Store:
     def current_shop(self) -> Shop | None:
         """Return the shop, None before the first run. It is read again only when it has changed."""
         with self.reading() as work:
-            version = work.shop.version()
-            if version is None:
-                return None
-            return self._memory.of("shop", version, work.shop.get, most=1)
+            return work.shop.current()
 
     def close(self) -> None:
         """Fold the log in and let go of the file. Open transactions keep their connections until they end.

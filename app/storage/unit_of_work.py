@@ -37,7 +37,7 @@ class UnitOfWork:
         self.lasting = lasting or Memo()
         self.session = session
         of_book = session.info[OF_BOOK] = OfBook(self.lasting, book)
-        self.shop = ShopKeeping(session)
+        self.shop = ShopKeeping(session, self.lasting)
         self.sent_forms = SentForms(session)
         self.phones = Phones(session)
         self.clock = TheClock(session)

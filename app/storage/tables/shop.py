@@ -17,6 +17,7 @@ from app.storage.mapping import (
     STRICT,
     Row,
 )
+from app.storage.memo import Memo
 from app.storage.paging import Stale, Versioned
 from app.storage.snapshots import SHOP
 
@@ -46,10 +47,11 @@ _ID = 1
 
 
 class ShopKeeping:
-    """Keeps the shop."""
+    """Keeps the shop. lasting: remembers the settings, which are read once for each of their versions."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, lasting: Memo | None = None) -> None:
         self._session = session
+        self._lasting = lasting or Memo()
 
     def exists(self) -> bool:
         """Tell whether the first run is done."""
@@ -63,12 +65,23 @@ class ShopKeeping:
         """Return the shop. Raises: NotFound before the first run."""
         return self.kept().value
 
+    def current(self) -> Shop | None:
+        """Return the shop; None before the first run."""
+        version = self.version()
+        return None if version is None else self._read(version)
+
     def kept(self) -> Versioned[Shop]:
         """Return the shop with its version. Raises: NotFound before the first run."""
-        row = self._session.get(ShopRow, _ID)
-        if row is None:
+        version = self.version()
+        if version is None:
             raise NotFound("The shop is not set up yet; start with its name.")
-        return Versioned(id=_ID, version=row.version, value=SHOP.read(row.settings))
+        return Versioned(id=_ID, version=version, value=self._read(version))
+
+    def _read(self, version: int) -> Shop:
+        settings = select(ShopRow.settings).where(ShopRow.id == _ID)
+        return self._lasting.of(
+            "shop", version, lambda: SHOP.read(self._session.scalars(settings).one()), most=1
+        )
 
     def add(self, shop: Shop, *, now: datetime) -> None:
         """Set the shop up. Raises: Conflict where there is one."""

@@ -7,6 +7,7 @@ and lets nothing else be written. Movements are only added. Nothing is refused f
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 from fractions import Fraction
+from typing import Any
 
 from sqlalchemy import ForeignKey, Index, Text, cast, exists, func, literal_column, select, text
 from sqlalchemy.orm import Mapped, Session, aliased, mapped_column
@@ -111,8 +112,8 @@ class StockLevelRow(Row):
     place: Mapped[str]
 
 
-def item_of(row: StockItemRow, code: str) -> StockItem:
-    """Return the item of a row. code: of its material."""
+def item_of(row: Any, code: str) -> StockItem:
+    """Return the item of a row, or of its columns alone. code: of its material."""
     return value_of(StockItem, row, item=value_of(Item, row, material=code))
 
 
@@ -189,12 +190,12 @@ class Stock:
     def of_materials(self, codes: Iterable[str]) -> tuple[StockItem, ...]:
         """Return the items of some materials of which any are left, the oldest first. codes: those of today."""
         rows = self._session.execute(
-            select(StockItemRow, MaterialRow.code)
+            select(*StockItemRow.__table__.columns, MaterialRow.code)
             .join(MaterialRow, MaterialRow.id == StockItemRow.material_id)
             .where(MaterialRow.code.in_(tuple(codes)), StockItemRow.on_hand != 0)
             .order_by(StockItemRow.id)
         )
-        return tuple(item_of(row, code) for row, code in rows)
+        return tuple(item_of(row, row.code) for row in rows)
 
     def is_kept(self) -> bool:
         """Return whether anything was ever written down as lying on the rack."""

@@ -109,11 +109,9 @@ def groups_of(
     """
     rows = numbered_rows(short)
     make = Fields({**_at_first(rows, ticked=not typed), **typed}, faults)
-    groups = tuple(
-        _group(group, [(number, each) for number, each in rows if each in group.purchases], make)
-        for group in short.suppliers
-        if any(each in group.purchases for _, each in rows)
-    )
+    left = iter(rows)
+    by_supplier = [(each, tuple(islice(left, len(each.purchases)))) for each in short.suppliers]
+    groups = tuple(_group(group, ours, make) for group, ours in by_supplier if ours)
     total = sum(len(group.purchases) for group in short.suppliers)
     return groups, total - len(rows)
 

@@ -7,6 +7,7 @@ filters here.
 
 import hashlib
 import re
+from collections.abc import Hashable
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any
@@ -29,7 +30,7 @@ from app.services.shop import current_shop
 from app.web.kit.access import may_ask
 from app.web.kit.alarms import Alarm, alarms_of
 from app.web.kit.context import RequestContext, get_context, get_who
-from app.web.kit.fields import FieldView, fields_in, id_of
+from app.web.kit.fields import fields_in, id_of
 from app.web.kit.fractions import with_fractions_set
 from app.web.kit.sent_once import NOTICE_COOKIE, new_key
 from app.web.kit.sought import SOUGHT, read_sought
@@ -153,28 +154,20 @@ def environment() -> Environment:
     env.filters.update(length=length, size=size, money=money)
     env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
-    env.globals.update(renewed=renewed, in_full=in_full, new_key=new_key)
+    env.globals.update(printed=printed, new_key=new_key)
     env.globals.update(rule_titles={number: rule.title for number, rule in BY_NUMBER.items()})
     return env
 
 
-@lru_cache(maxsize=1000)
-def renewed(field: FieldView) -> Markup:
-    """Print the parts of a field that a live form renews.
+@lru_cache(maxsize=3000)
+def printed(template: str, macro: str, model: Hashable) -> Markup:
+    """Print a frozen model by a macro that follows from it alone: a field of a live form, a row of a long list.
 
-    They follow from the view of the field alone, and between two keys hardly any field changes.
+    Between two keys, or two askings for a page, hardly any of them changes, so what was printed is remembered.
     """
-    forms: Any = environment().get_template("macros/forms.html").module
-    printed: Markup = forms.live(field)
-    return printed
-
-
-@lru_cache(maxsize=1000)
-def in_full(field: FieldView) -> Markup:
-    """Print a field of a row that may be new to a live form; it follows from its view alone, as what is renewed does."""
-    forms: Any = environment().get_template("macros/forms.html").module
-    printed: Markup = forms.field(field)
-    return printed
+    module: Any = environment().get_template(template).module
+    text: Markup = getattr(module, macro)(model)
+    return text
 
 
 def _way_back(request: Request) -> str:
