@@ -9,8 +9,18 @@ import pytest
 
 from app.lengths import mm
 from app.orders import Stage
-from app.services import customers, cut_by_hand, orders, plans, price_book, shop, who_is_meant
+from app.services import (
+    buying,
+    customers,
+    cut_by_hand,
+    orders,
+    plans,
+    price_book,
+    shop,
+    who_is_meant,
+)
 from app.services import stages as progress
+from app.services.buying import SupplierOrderAt, ToOrder
 from app.services.material_offers import OfferTerms, offers
 from app.services.on_rack import free_for
 from app.services.open_work import counted_needs, open_work, problems_for, states_of_materials
@@ -121,12 +131,24 @@ def _longer_sticks(work: Work) -> None:
     price_book.save(work.store, "LIN-20", longer, kept.version, ACT)
 
 
+def _send(work: Work) -> None:
+    """The only order to a supplier goes out: from then on its sticks are on order."""
+    (draft,) = buying.listed(work.store).rows
+    at = SupplierOrderAt(id=draft.id, version=buying.get(work.store, draft.id).version)
+    buying.send(work.store, at, ACT)
+
+
 def _single(work: Work) -> int:
     return piece_ids(work.store, work.single)[0]
 
 
 ACTS: tuple[tuple[str, Callable[[Work], object]], ...] = (
     ("stock comes", lambda work: receive(work.store, 2)),
+    (
+        "sticks are to be bought",
+        lambda work: buying.make_orders(work.store, [ToOrder(material="LIN-20", quantity=2)], ACT),
+    ),
+    ("they are on order", _send),
     ("a due day is set", lambda work: orders.set_due(work.store, work.at(work.single), None, ACT)),
     ("a customer is called otherwise", _rename_customer),
     ("a plan is kept", lambda work: planned(work.store)),

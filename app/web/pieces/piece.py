@@ -7,6 +7,7 @@ own, which the customer's documents never read.
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 from markupsafe import Markup
 
@@ -113,7 +114,13 @@ class PieceView:
 
 def draw(view: DrawingView, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
     """Draw one view of the piece as inline SVG; drawings escape every text that they print."""
-    return drawn(view, found.exact, look_of(artwork, agreed.chosen), agreed.steps)
+    return _drawn_as_agreed(view, found.exact, look_of(artwork, agreed.chosen), agreed.steps)
+
+
+@lru_cache(maxsize=200)
+def _drawn_as_agreed(view: DrawingView, exact: Dimensions, look: Look, steps: Steps) -> Markup:
+    """Draw what was agreed, which stays the same: the last drawings are remembered, some 10 kB each."""
+    return drawn(view, exact, look, steps)
 
 
 def drawn(
