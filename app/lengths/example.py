@@ -5,6 +5,7 @@ Owns how an example is written. Which example goes with a field is said where th
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from app.lengths.length import Length, Unit
 from app.lengths.printing import show, show_size
@@ -38,7 +39,9 @@ def example_at(examples: Examples, path: str) -> Example | None:
     return examples.get(".".join(part for part in path.split(".") if not part.isdigit()))
 
 
+@lru_cache(maxsize=200)
 def _shown(value: Length | Size, unit: Unit) -> str:
+    """Return an example as one would type it; there are few, and each key of a form asks for them again."""
     if isinstance(value, Size):
         return show_size(value, unit, mark=True).replace("\N{MULTIPLICATION SIGN}", "x")
     return show(value, unit, mark=True)

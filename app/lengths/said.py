@@ -9,6 +9,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from app.errors import Invalid
 from app.lengths.length import Length, Unit, inches, mm
@@ -50,11 +51,13 @@ class Doubt:
         return self.answers[0]
 
 
+@lru_cache(maxsize=1000)
 def doubt_about(text: str, *, unit: Unit, longest: Length = LONGEST_SHEET) -> Doubt | None:
     """Return what is to be asked about a typed size; None where it is as it is read.
 
     unit: the one that bare numbers are read in. longest: the longest sheet in the price book. Never about a
-    size with a mark or a name, nor about one that cannot be read. Source: L4.
+    size with a mark or a name, nor about one that cannot be read. A form sends the same texts with every key, so the
+    answers are remembered. Source: L4.
     """
     if not is_bare_size(text):
         return None
