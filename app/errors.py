@@ -72,6 +72,16 @@ class Conflict(AppError):
     code = "conflict"
 
 
+class Busy(AppError):
+    """So much is at work already that one more would only wait. again: seconds after which to ask anew."""
+
+    code = "busy"
+
+    def __init__(self, message: str, again: int = 10) -> None:
+        super().__init__(message)
+        self.again = again
+
+
 class FaultCollector:
     """Gathers the faults of an input, so that one bad field does not hide the next."""
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from app.cutting import Plan
-from app.errors import Conflict, NotFound
+from app.errors import Busy, Conflict, NotFound
 from app.services.cutting import NamedProblem, StoppedError, plans
 
 log = logging.getLogger("bevelbook.cutting")
@@ -70,7 +70,7 @@ class PlanRuns:
         self._runs: dict[str, _Run] = {}
 
     def start(self, problems: Sequence[NamedProblem]) -> str:
-        """Start a run; its id. Raises: Conflict where too many go on already."""
+        """Start a run; its id. Raises: Busy where too many go on already."""
         run = _Run(of=len(problems))
         with self._lock:
             self._make_room()
@@ -138,7 +138,7 @@ class PlanRuns:
     def _make_room(self) -> None:
         running = [id for id, run in self._runs.items() if run.state is RunState.RUNNING]
         if len(running) >= MOST_RUNNING:
-            raise Conflict(
+            raise Busy(
                 f"{len(running)} cutting plans are being made already; wait for one or stop one."
             )
         ended = [id for id in self._runs if id not in running]

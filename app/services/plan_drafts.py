@@ -79,8 +79,8 @@ class PlanDrafts:
     def start(self, store: Store, wish: Wish) -> str:
         """Begin to plan what is open; the draft's id.
 
-        Raises: Invalid where nothing is open, or more than one plan can hold; Conflict where too many
-        are being made.
+        Raises: Invalid where nothing is open, or more than one plan can hold; Busy where too many are
+        being made.
         """
         problems = tuple(_as_wished(each, wish) for each in problems_for(store, wish.work))
         if not problems:
@@ -120,7 +120,7 @@ class PlanDrafts:
                 self._runs.stop(kept.run)
 
     def longer(self, store: Store, id: str) -> str:
-        """Plan the same anew with more time; the new draft's id. Raises: NotFound, Invalid, Conflict."""
+        """Plan the same anew with more time; the new draft's id. Raises: NotFound, Invalid, Busy."""
         wish = self.look(id).wish
         problems = problems_for(store, wish.work)
         usual = max((cutting.usual_seconds(each.asked) for each in problems), default=2)

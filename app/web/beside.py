@@ -12,6 +12,8 @@ from pathlib import Path
 import uvicorn
 from starlette.types import ASGIApp
 
+from app.web.connection import Connection
+
 GRACE = 2
 """Seconds that its requests under way are given to end. Source: ours, as at the end of the app."""
 
@@ -54,6 +56,7 @@ class Listener:
             proxy_headers=False,  # who asks is who is connected, whatever a request says of it
             lifespan="off",
             timeout_graceful_shutdown=GRACE,
+            http=Connection,
             ssl_certfile=certificate,
             ssl_keyfile=key,
         )

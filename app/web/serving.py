@@ -21,7 +21,7 @@ from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from app.services.cutting_child import end_all
-from app.web.door.other_end import KnowsItsPeer
+from app.web.connection import Connection
 
 STOPS = tuple(
     getattr(signal, name)
@@ -75,7 +75,7 @@ def _config(app: ASGIApp, log_level: str) -> uvicorn.Config:
         log_config=None,  # what it logs goes where all else does
         access_log=False,
         server_header=False,
-        http=KnowsItsPeer,
+        http=Connection,
         proxy_headers=False,  # who asks is who is connected, whatever a request says of it
         timeout_graceful_shutdown=GRACE,
     )

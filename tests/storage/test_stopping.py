@@ -90,6 +90,26 @@ def test_a_copy_of_the_one_file_holds_what_was_acknowledged(
     }
 
 
+@pytest.mark.parametrize("stop", STOPS, ids=lambda stop: stop.name)
+def test_ten_half_sent_requests_hold_neither_a_page_nor_the_end(
+    tmp_path: Path, stop: signal.Signals
+) -> None:
+    with serving("--data", str(tmp_path)) as program:
+        program.set_up("Amber Quill")
+        halves = [send_half(program) for _ in range(5)]
+        for _ in range(5):
+            half = socket.create_connection(("127.0.0.1", program.port))
+            half.sendall(b"GET /orders HTTP/1.1\r\nHost: 127.0.0.1\r\nX-Half: ")
+            halves.append(half)
+        assert program.get("/orders").status == 200
+        program.process.send_signal(stop)
+        program.process.communicate(timeout=TOO_LONG / 4)  # and not what a body may take
+        assert program.process.returncode == 0
+        for half in halves:
+            half.close()
+    assert customers_in_a_copy(tmp_path, tmp_path / "copy.sqlite3") == ["Amber Quill"]
+
+
 def test_who_presses_six_times_loses_nothing_either(tmp_path: Path) -> None:
     with serving("--data", str(tmp_path)) as program:
         program.set_up("Amber Quill")

@@ -18,7 +18,7 @@ from app.lengths import mm
 from app.orders import DesignAct
 from app.services import plans, stock
 from app.services.cutting import NamedProblem, StoppedError
-from app.services.cutting_runs import PlanRuns
+from app.services.cutting_runs import MOST_RUNNING, PlanRuns
 from app.services.stock import Received
 from app.stock.items import Item, StockForm
 from app.stock.planning.plans import PlanStage
@@ -386,6 +386,23 @@ def test_a_plan_is_kept_once_however_often_it_is_asked_for(counter: Counter, sho
     assert counter.post(f"{address}/keep").status == 404
     assert plans.listed(shop).total == 1
     assert "Nothing waits to be planned" in counter.get("/plans/new").main
+
+
+def test_plans_beyond_those_at_work_are_refused_for_now_and_hold_no_page(
+    counter: Counter, shop: Store, planner: Planner
+) -> None:
+    ordered(shop)
+    planner.go.clear()
+    addresses = [started(counter) for _ in range(MOST_RUNNING)]
+    form = counter.get("/plans/new").form("/plans/new", seconds="") | {"seconds": "3"}
+    refused = counter.post("/plans/new", {name: text for name, text in form.items() if text})
+    assert refused.status == 503
+    assert "4 cutting plans are being made already; wait for one or stop one." in refused.main
+    assert refused.form("/plans/new", seconds="3")
+    assert counter.get("/").status == 200
+    assert counter.get("/orders").status == 200
+    planner.go.set()
+    finished(counter, addresses[0])
 
 
 def test_the_second_of_two_plans_for_the_same_work_is_refused_and_can_be_tried_again(

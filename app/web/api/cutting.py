@@ -13,9 +13,10 @@ from app.cutting import SheetPlan, StickPlan
 from app.lengths import exact_text
 from app.services import cutting
 from app.web.api.reading_cutting import read_sheets, read_sticks
-from app.web.api.refusal import INVALID
+from app.web.api.refusal import BUSY, INVALID
 from app.web.api.requests_cutting import SheetsRequested, SticksRequested
 from app.web.api.responses_cutting import SheetsAnswered, SticksAnswered
+from app.web.kit.line import SOLVED, in_line
 
 type Planner = Callable[..., Any]
 """A question and its seconds to a proven plan, as `services.cutting.planned`."""
@@ -28,16 +29,16 @@ def get_planner() -> Planner:
 
 PlannedBy = Annotated[Planner, Depends(get_planner)]
 
-router = APIRouter(prefix="/api/cutting", tags=["cutting"])
+router = APIRouter(prefix="/api/cutting", tags=["cutting"], dependencies=[in_line(SOLVED)])
 
 
-@router.post("/sticks", responses={200: {"model": SticksAnswered}, **INVALID})
+@router.post("/sticks", responses={200: {"model": SticksAnswered}, **INVALID, **BUSY})
 def sticks(asked: SticksRequested, planner: PlannedBy) -> dict[str, Any]:
     """Tell which sticks to open and what to cut from each, with the bound that no plan can go below."""
     return stick_plan_json(planner(read_sticks(asked), asked.seconds))
 
 
-@router.post("/sheets", responses={200: {"model": SheetsAnswered}, **INVALID})
+@router.post("/sheets", responses={200: {"model": SheetsAnswered}, **INVALID, **BUSY})
 def sheets(asked: SheetsRequested, planner: PlannedBy) -> dict[str, Any]:
     """Tell which sheets to open and how to cut them from edge to edge, with the bound of the cost."""
     return sheet_plan_json(planner(read_sheets(asked), asked.seconds))

@@ -12,15 +12,16 @@ from app.lengths import Unit
 from app.web.api.dimensions import worked_piece
 from app.web.api.reading import or_faults
 from app.web.api.reading_cutter import read_cutter
-from app.web.api.refusal import INVALID
+from app.web.api.refusal import BUSY, INVALID
 from app.web.api.requests_day import MOST_PIECES, DayAsked, DayPieceAsked
 from app.web.api.responses_bench import Bench
 from app.web.api.responses_day import Day, DayAnswered
+from app.web.kit.line import WORKED_OUT, in_line
 
-router = APIRouter(prefix="/api/bench", tags=["bench"])
+router = APIRouter(prefix="/api/bench", tags=["bench"], dependencies=[in_line(WORKED_OUT)])
 
 
-@router.post("/day", responses={200: {"model": DayAnswered}, **INVALID})
+@router.post("/day", responses={200: {"model": DayAnswered}, **INVALID, **BUSY})
 def day(asked: DayAsked) -> dict[str, Any]:
     """Return where the guide and the stops are set for the mats of several pieces together, and what that saves."""
     found, unit = FaultCollector(), Unit(asked.unit)

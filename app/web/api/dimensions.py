@@ -16,10 +16,11 @@ from app.web.api.bench import bench_json, notices_json
 from app.web.api.reading import or_faults
 from app.web.api.reading_cutter import read_cutter
 from app.web.api.reading_piece import read_spec
-from app.web.api.refusal import INVALID
+from app.web.api.refusal import BUSY, INVALID
 from app.web.api.requests import DimensionsAsked, PieceAsked
 from app.web.api.requests_lengths import LengthText
 from app.web.api.responses import DimensionsAnswered, PartsAnswered
+from app.web.kit.line import WORKED_OUT, in_line
 
 __all__ = [
     "DimensionsAsked",
@@ -46,10 +47,10 @@ def worked_piece(asked: PieceAsked) -> tuple[Dimensions, Steps]:
     return work_out(spec), steps
 
 
-router = APIRouter(prefix="/api", tags=["dimensions"])
+router = APIRouter(prefix="/api", tags=["dimensions"], dependencies=[in_line(WORKED_OUT)])
 
 
-@router.post("/dimensions", responses={200: {"model": DimensionsAnswered}, **INVALID})
+@router.post("/dimensions", responses={200: {"model": DimensionsAnswered}, **INVALID, **BUSY})
 def dimensions(asked: DimensionsAsked) -> dict[str, Any]:
     """Return every cut dimension of a piece, exact and in the shop's cutting steps, and how it is cut."""
     found = FaultCollector()

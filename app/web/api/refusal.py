@@ -29,6 +29,14 @@ INVALID: dict[int | str, dict[str, object]] = {
     422: {"model": Refusal, "description": "The request has faults; all of them are listed."}
 }
 
+BUSY: dict[int | str, dict[str, object]] = {
+    503: {
+        "model": Refusal,
+        "description": "So many wait already that no further request is taken; Retry-After says when to ask again.",
+        "headers": {"Retry-After": {"schema": {"type": "string"}, "description": "seconds"}},
+    }
+}
+
 NO_SHOP: dict[int | str, dict[str, object]] = {
     409: {"model": Refusal, "description": "There is no shop yet, so that nothing has a price."}
 }

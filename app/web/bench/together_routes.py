@@ -16,6 +16,7 @@ from app.services.bench import PieceAt
 from app.web.bench.together_choice import choice_page
 from app.web.bench.together_page import TogetherPage, sentences, together_fields
 from app.web.kit.context import LARGEST_ID, Here, RequestContext, TypedForm
+from app.web.kit.line import WORKED_OUT, in_line
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.papers.routes import pdf
 from app.web.pieces.together_address import (
@@ -39,7 +40,7 @@ OfOrders = Annotated[tuple[str, ...], Query(alias="order")]
 _NUMBER = re.compile(r"[1-9][0-9]{0,18}", re.ASCII)
 
 
-@router.get("")
+@router.get("", dependencies=[in_line(WORKED_OUT)])
 def show(here: Here, pieces: Named = (), orders: OfOrders = (), marks: str = "") -> Response:
     """Show some pieces as one list by setting of the guide; without any, those that can be chosen."""
     if orders:
@@ -56,7 +57,7 @@ def choose(here: Here, pieces: Named = ()) -> HTMLResponse:
     return render(here, CHOICE, page)
 
 
-@router.post("/steps")
+@router.post("/steps", dependencies=[in_line(WORKED_OUT)])
 def tick(here: Here, form: TypedForm, pieces: Named = (), marks: str = "") -> Response:
     """Tick steps of the pieces, or take their ticks back. A page that renews itself in place gets the steps alone."""
     steps = steps_named(form.get("steps", ""))

@@ -4,13 +4,10 @@ Source: Linux, Documentation/networking/proc_net_tcp.rst: a line a socket, its o
 32 bits in the order of the machine's bytes, its state, and the id of the user whose it is.
 """
 
-import asyncio
 import ipaddress
 import sys
 from collections.abc import Iterator
 from pathlib import Path
-
-from uvicorn.protocols.http.h11_impl import H11Protocol
 
 TABLES = (Path("/proc/net/tcp"), Path("/proc/net/tcp6"))
 
@@ -21,25 +18,6 @@ NOBODY_KNOWN = 65534
 """What stands for a user of another container. Source: Linux, /proc/sys/kernel/overflowuid as it is shipped."""
 
 type End = tuple[str, int]
-
-
-class Peer(tuple[str, int]):  # noqa: SLOT001 - a slot in a tuple is not to be had
-    """Address and port of the other end; one object for each connection, so that what was found of it is remembered with it.
-
-    let_in: whether it is a user who is let in; None while nobody looked.
-    """
-
-    let_in: bool | None = None
-
-
-class KnowsItsPeer(H11Protocol):
-    """A connection that gives its requests the same `Peer`."""
-
-    def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
-        """Begin."""
-        super().connection_made(transport)
-        if self.client is not None:
-            self.client = Peer(self.client)
 
 
 def user_at(client: End, server: End) -> int | None:

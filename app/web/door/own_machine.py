@@ -14,7 +14,8 @@ from starlette.responses import RedirectResponse, Response
 from starlette.types import Scope
 
 from app.storage import Keys
-from app.web.door.other_end import End, Peer, user_at
+from app.web.connection import Peer
+from app.web.door.other_end import End, user_at
 from app.web.kit.guard import SAFE_METHODS
 from app.web.kit.who_routes import page_of_ours
 

@@ -22,7 +22,7 @@ from starlette.responses import Response
 
 from app.counting import counted
 from app.documents.kit.pdf import PdfUnavailable, Unending
-from app.errors import AppError, Conflict, Fault, Invalid, NotFound
+from app.errors import AppError, Busy, Conflict, Fault, Invalid, NotFound
 from app.forms.table import Typed
 from app.storage import CannotWrite, DiskFull, NotInPlace, OnlyLookedAt, SentBefore, is_full
 from app.web.kit import log_file
@@ -44,6 +44,7 @@ STATUS: dict[type[AppError], int] = {
     NotSetUp: 409,
     PdfUnavailable: 503,
     Unending: 409,
+    Busy: 503,
     DiskFull: 507,
     NotInPlace: 410,
     CannotWrite: 503,
@@ -63,9 +64,13 @@ OWN_PAGES: dict[type[AppError], str] = {
     SentBefore: "sent-before",
     AtTheComputer: "at-the-computer",
     OnlyLookedAt: "only-looked-at",
+    Busy: "busy",
 }
 """Pages of errors of which the one of their status would say something else."""
 
+
+AGAIN = (CannotWrite, SentBefore, Busy)
+"""Whose pages offer to send the same form again."""
 
 MOST_FAULTS = 100
 """So many faults of a request are told one by one; of more it is told how many there are. Source: ours."""
@@ -76,13 +81,18 @@ def status_of(error: AppError) -> int:
     return next((code for kind, code in STATUS.items() if isinstance(error, kind)), 400)
 
 
+def headers_of(error: AppError) -> dict[str, str]:
+    """Return what the head of an answer says besides: when to ask again. Source: RFC 9110, 10.2.3."""
+    return {"retry-after": str(error.again)} if isinstance(error, Busy) else {}
+
+
 def error_json(error: AppError) -> JSONResponse:
     """Write an error in the one shape of the contract; of very many faults the first."""
     error = _first_of(error)
     faults = error.faults if isinstance(error, Invalid) else ()
     fields = [{"path": f.path, "message": f.message, "code": f.code} for f in faults]
     content = {"error": {"code": error.code, "message": error.message, "fields": fields}}
-    return JSONResponse(content, status_code=status_of(error))
+    return JSONResponse(content, status_code=status_of(error), headers=headers_of(error))
 
 
 def _first_of(error: AppError) -> AppError:
@@ -108,16 +118,16 @@ async def on_app_error(request: Request, error: Exception) -> Response:
         return error_json(error)
     if isinstance(error, NotSetUp):
         return RedirectResponse("/welcome", status_code=303)
-    return render_error(
+    answer = render_error(
         request,
         status_of(error),
         error.message,
         own=next((page for kind, page in OWN_PAGES.items() if isinstance(error, kind)), ""),
-        again=await _typed_again(request, error)
-        if isinstance(error, CannotWrite | SentBefore)
-        else (),
+        again=await _typed_again(request, error) if isinstance(error, AGAIN) else (),
         leads_to=error.led_to if isinstance(error, SentBefore) else "",
     )
+    answer.headers.update(headers_of(error))
+    return answer
 
 
 async def _typed_again(request: Request, error: AppError) -> tuple[tuple[str, str], ...]:
@@ -190,6 +200,7 @@ async def on_http_error(request: Request, error: Exception) -> Response:
     sentence = {
         404: "There is nothing at this address.",
         405: "This address does not take that kind of request.",
+        408: "What was sent did not come whole in time; send it again.",
         413: "What was sent is too large; at most 2 MB are read.",
     }.get(error.status_code, str(error.detail))
     if _wants_json(request):

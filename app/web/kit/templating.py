@@ -325,6 +325,7 @@ _TITLES = {
     "disk-full": "The disk is full",
     "sent-before": "Saved already",
     "only-looked-at": "Nothing can be changed here",
+    "busy": "Too much at once",
     "not-in-place": "The file is not in its place",
     "cannot-write": "Nothing was saved",
     "at-the-computer": "At the computer only",

@@ -6,7 +6,7 @@ from fastapi import APIRouter, Path
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.errors import Conflict, Fault, Invalid, NotFound
+from app.errors import Busy, Conflict, Fault, Invalid, NotFound
 from app.forms.reader import whole_number
 from app.services import plans
 from app.services.cutting import solver_version
@@ -14,6 +14,8 @@ from app.services.cutting_runs import RunState
 from app.services.open_work import WorkFilter, open_work
 from app.services.plan_drafts import Draft
 from app.web.kit.context import ONCE_ONLY, Here, RequestContext, TypedForm
+from app.web.kit.errors import headers_of, status_of
+from app.web.kit.line import WORKED_OUT, in_line
 from app.web.kit.templating import ErrorPage, render, render_part, see, wants_part
 from app.web.plans import making_page as making
 from app.web.plans import page as page_of
@@ -47,7 +49,7 @@ def ask(here: Here) -> HTMLResponse:
     return _asking(here, None, ())
 
 
-@router.post("/new")
+@router.post("/new", dependencies=[in_line(WORKED_OUT)])
 def start(here: Here, form: TypedForm) -> Response:
     """Begin to plan what was chosen. action: "pieces.none" and the like tick boxes of the form, which is shown again."""
     work = open_work(here.store, _narrowed(here))
@@ -60,8 +62,8 @@ def start(here: Here, form: TypedForm) -> Response:
         draft = here.context.drafts.start(here.store, wish)
     except Invalid as invalid:
         return _asking(here, form, invalid.faults)
-    except Conflict as conflict:
-        return _asking(here, form, (Fault(path="", message=conflict.message),), 409)
+    except Busy as busy:
+        return _later(_asking(here, form, (Fault(path="", message=busy.message),)), busy)
     return see(f"/plans/making/{draft}")
 
 
@@ -128,8 +130,10 @@ def longer(here: Here, draft_id: DraftId) -> Response:
         return see(f"/plans/making/{drafts.longer(here.store, draft_id)}")
     except NotFound as gone:
         return _gone(here, gone)
-    except (Conflict, Invalid) as refused:
+    except Invalid as refused:
         return _found(here, drafts.look(draft_id), refused.message)
+    except Busy as busy:
+        return _later(_found(here, drafts.look(draft_id), busy.message), busy)
 
 
 @router.post("/making/{draft_id}/discard", dependencies=[ONCE_ONLY])
@@ -177,6 +181,13 @@ def _found(here: RequestContext, draft: Draft, refused: str = "") -> HTMLRespons
     faults = (Fault(path="", message=refused),) if refused else ()
     page = making.found_page(draft, here.shop, faults)
     return render(here, "pages/plans/found.html", page, 409 if refused else 200)
+
+
+def _later(page: HTMLResponse, busy: Busy) -> HTMLResponse:
+    """Return a page that keeps what was asked for, and says when to ask again."""
+    page.status_code = status_of(busy)
+    page.headers.update(headers_of(busy))
+    return page
 
 
 def _gone(here: RequestContext, gone: NotFound) -> HTMLResponse:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 import pytest
 
 from app.cutting import Plan
-from app.errors import Conflict, NotFound
+from app.errors import Busy, Conflict, NotFound
 from app.services.cutting import NamedProblem, StoppedError
 from app.services.cutting_runs import MOST_KEPT, MOST_RUNNING, PlanRuns, RunProgress, RunState
 from tests.builders.cutting_plans import STICK_PLAN
@@ -84,7 +84,7 @@ def test_a_bug_ends_a_run_and_is_logged(bench: Bench, caplog: pytest.LogCaptureF
 
 def test_too_many_runs_at_once_are_refused(bench: Bench) -> None:
     first, *_ = [bench.started() for _ in range(MOST_RUNNING)]
-    with pytest.raises(Conflict, match=f"{MOST_RUNNING} cutting plans are being made"):
+    with pytest.raises(Busy, match=f"{MOST_RUNNING} cutting plans are being made"):
         bench.runs.start(OAK)
     bench.runs.stop(first)
     bench.ended(first)
