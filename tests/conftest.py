@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
+from app.services.printing import PRINTS
 from tests.needs import NEEDS, nothing_may_be_skipped, unmet
 
 # The clock of this machine is the shop's; the hours and days that tests expect are those of UTC.
@@ -43,3 +44,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     if refused and nothing_may_be_skipped(os.environ):
         words = [f"{count} of the tests {word}" for word, count in refused.items()]
         raise pytest.UsageError("CI is set, so nothing is skipped:\n  " + "\n  ".join(words))
+
+
+@pytest.fixture(scope="session", autouse=True)
+def every_paper_at_once() -> None:
+    """A paper is given by the request that asks for it, however busy this machine is."""
+    PRINTS.moment = 120

@@ -2,7 +2,7 @@
 
 A child lives as long as somebody asks: it is started for the first question and answers those that
 follow; after a crash or a stop a new one takes its place. It knows nothing of plans: a line of text in,
-a line of text out.
+a line of text out, and lines before it that say how far it is.
 """
 
 import atexit
@@ -11,7 +11,7 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from tempfile import TemporaryFile
@@ -31,6 +31,11 @@ GRACE = 5
 
 LONGEST_WAIT = 120
 """Seconds that a question waits for its turn. Source: ours."""
+
+ON_THE_WAY = "~"
+"""What a line begins with that says how far a child is, and is no answer yet."""
+
+type Told = Callable[[str], None]
 
 _GLANCE = 0.05
 """Seconds between two looks at whether to stop."""
@@ -57,7 +62,8 @@ class CrashedError(NoAnswerError):
 class Children:
     """The children of one command. May be used from any thread.
 
-    grace: seconds beyond the limit of a question. most: how many live at once.
+    grace: seconds beyond the limit of a question. most: how many live at once. named: what a child is to
+    people.
     """
 
     def __init__(
@@ -66,8 +72,10 @@ class Children:
         *,
         grace: float = GRACE,
         most: int = MOST_LIVING,
+        named: str = "the solver",
     ) -> None:
         self.most = most
+        self._named = named
         self.command, self._grace = command, grace
         self._turns = threading.Semaphore(most)
         self._lock = threading.Lock()
@@ -89,8 +97,15 @@ class Children:
             for child in unused:
                 child.end()
 
-    def answer(self, question: str, seconds: int, stop: threading.Event) -> str:
-        """Return the line that a child answers with. question: without a line break.
+    def answer(
+        self,
+        question: str,
+        seconds: int,
+        stop: threading.Event,
+        told: Told = lambda _word: None,
+    ) -> str:
+        """Return the line that a child answers with. question: without a line break. told: is given what it says on
+        the way, from when on it has its seconds anew.
 
         It waits for its turn. Raises: StoppedError where stop is set before the answer, NoAnswerError;
         the child is gone by then.
@@ -98,7 +113,7 @@ class Children:
         with self.kept(), self._turn(stop):
             child = self._taken()
             try:
-                answer = child.answer(question, time.monotonic() + seconds + self._grace, stop)
+                answer = child.answer(question, seconds + self._grace, stop, told)
             except BaseException:
                 child.end()
                 raise
@@ -114,7 +129,7 @@ class Children:
             if stop.is_set():
                 raise StoppedError
             if time.monotonic() > limit:
-                raise NoAnswerError("the solver was busy for too long")
+                raise NoAnswerError(f"{self._named} was busy for too long")
         try:
             yield
         finally:
@@ -127,13 +142,14 @@ class Children:
         if child is not None and not child.lives():
             child.end()
             child = None
-        return child or _Child(self.command)
+        return child or _Child(self.command, self._named)
 
 
 class _Child:
     """One child and what it has to say."""
 
-    def __init__(self, command: tuple[str, ...]) -> None:
+    def __init__(self, command: tuple[str, ...], named: str) -> None:
+        self._named, self._heard_at = named, 0.0
         self._errors = TemporaryFile("w+", encoding="utf-8", errors="replace")  # noqa: SIM115
         try:
             self._process = subprocess.Popen(
@@ -147,7 +163,7 @@ class _Child:
             )
         except OSError as error:
             self._errors.close()
-            raise NoAnswerError(f"the solver cannot be started: {error}") from error
+            raise NoAnswerError(f"{named} cannot be started: {error}") from error
         _living.add(self._process)
         if _ended.is_set():  # looked at once it is among the living, lest it be missed
             self.end()
@@ -157,29 +173,32 @@ class _Child:
         """Tell whether it can be asked."""
         return self._process.poll() is None
 
-    def answer(self, question: str, limit: float, stop: threading.Event) -> str:
-        """Return its next line. Raises: StoppedError, NoAnswerError; whoever gets that ends it."""
+    def answer(self, question: str, seconds: float, stop: threading.Event, told: Told) -> str:
+        """Return its answer. Raises: StoppedError, NoAnswerError; whoever gets that ends it."""
         lines: list[str] = []
-        hearing = threading.Thread(target=self._exchange, args=(question, lines), daemon=True)
+        self._heard_at = time.monotonic()
+        hearing = threading.Thread(target=self._exchange, args=(question, lines, told), daemon=True)
         hearing.start()
         while hearing.is_alive():
             if stop.is_set():
                 raise StoppedError
-            if time.monotonic() > limit:
-                raise NoAnswerError("the solver was late")
+            if time.monotonic() > self._heard_at + seconds:
+                raise NoAnswerError(f"{self._named} was late")
             hearing.join(_GLANCE)
         if not lines:
-            raise CrashedError(f"the solver ended with {self._last_word()}")
+            raise CrashedError(f"{self._named} ended with {self._last_word()}")
         return lines[0]
 
-    def _exchange(self, question: str, lines: list[str]) -> None:
+    def _exchange(self, question: str, lines: list[str], told: Told) -> None:
         """Ask and hear, however long either takes: a pipe that nobody reads holds up who writes."""
         sent, heard = self._process.stdin, self._process.stdout
         assert sent is not None and heard is not None  # noqa: PT018 - pipes were asked for
         with suppress(OSError, ValueError):  # it was ended meanwhile
             sent.write(question + "\n")
             sent.flush()
-            line = heard.readline()
+            while (line := heard.readline()).startswith(ON_THE_WAY):
+                self._heard_at = time.monotonic()
+                told(line[len(ON_THE_WAY) :].strip())
             if line.endswith("\n"):
                 lines.append(line)
 

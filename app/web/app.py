@@ -53,6 +53,7 @@ from app.web.orders import list_routes as order_lists
 from app.web.orders import money_routes as order_money
 from app.web.orders import routes as orders
 from app.web.orders import target_routes as targets
+from app.web.papers import printing
 from app.web.papers import routes as documents
 from app.web.papers import window_file_routes as window_files
 from app.web.plans import bench_routes as plan_bench
@@ -94,6 +95,7 @@ PAGES = (
     invoices.router,
     invoices.issuing,
     documents.router,
+    printing.router,
     bench.router,
     together.router,
     window_files.router,
@@ -161,6 +163,7 @@ async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
             await task
     await workshop.close()
     context.drafts.close()
+    context.prints.close()
 
 
 def create_app(

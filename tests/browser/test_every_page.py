@@ -131,6 +131,7 @@ NO_PAGES = (
     "/export",
     "/labels",
     "/making/{draft_id}",
+    "/prints/{print_id}",
     "/welcome",
     "/remove-sample",
     "/copies/{name}",

@@ -143,6 +143,8 @@ NOT_OF_THE_DATA = {
     "/settings/data/copies/{name}/restore": "asks before a copy is put back",
     "/orders/{order_id}/delete": "asks before a quote is deleted, by number and titles that its own page shows",
     "/orders/{order_id}/pieces/{number}/split": "is of several that are alike, of which these shops have none",
+    "/prints/{print_id}": "is of a paper that is being made, which no file holds",
+    "/prints/{print_id}/paper.pdf": "is a paper that another address asked for",
     "/plans/making/{draft_id}": "is of a plan that is being made, which no file holds",
     "/orders/{order_id}/pieces/{number}/designs": "compares designs, of which no kept shop has several",
     "/orders/{order_id}/pieces/{number}/designs/new": "is the form of a piece, which begins as /change",

@@ -14,6 +14,7 @@ from starlette.testclient import TestClient
 from app.lengths import Unit
 from app.orders import usual_shop
 from app.services import shop as shops
+from app.services.printing import Make, Print, Prints
 from app.storage import DATABASE_NAME, Stamp, Store
 from app.web.app import create_app
 from tests.builders.worked import BOOK
@@ -103,6 +104,19 @@ def first_page(bare: Store) -> Iterator[TestClient]:
     """A browser before the first run."""
     with browser_on(bare) as client:
         yield client
+
+
+@pytest.fixture
+def made_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Papers are made in this process, so that a test can take the place of what makes them."""
+
+    def made(_prints: Prints, paper: Print, make: Make) -> Path:
+        paper.begun.set()
+        into = _prints._file(paper)
+        into.write_bytes(make())
+        return into
+
+    monkeypatch.setattr(Prints, "_answered", made)
 
 
 class Clock:

@@ -15,8 +15,8 @@ from starlette.testclient import TestClient
 from app.__main__ import main
 from app.storage import Keys, Store, keys_of
 from app.web.app import create_app
-from app.web.door import other_end, own_machine
 from app.web.connection import Peer
+from app.web.door import other_end, own_machine
 from app.web.door.other_end import user_at
 from app.web.door.own_machine import OwnMachine
 from tests.builders.worked import TYPED

@@ -106,6 +106,7 @@ def test_html_in_a_name_is_printed_as_it_was_typed(counter: Counter, stocked: St
     assert "<i>Quill</i>" in text
 
 
+@pytest.mark.usefixtures("made_here")
 def test_a_document_that_never_ends_on_its_paper_says_what_to_do(
     counter: Counter, quote: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -101,6 +101,7 @@ def test_a_file_that_cannot_be_written_is_said_with_what_was_typed(
     assert names(stocked) == []
 
 
+@pytest.mark.usefixtures("made_here")
 @pytest.mark.parametrize("number", [errno.ENOSPC, errno.EDQUOT])
 def test_a_full_disk_met_outside_the_database_is_said_too(
     counter: Counter, order: str, monkeypatch: pytest.MonkeyPatch, number: int
@@ -115,6 +116,7 @@ def test_a_full_disk_met_outside_the_database_is_said_too(
     assert "Send it again" not in page.buttons()
 
 
+@pytest.mark.usefixtures("made_here")
 def test_any_other_refusal_of_the_system_is_a_bug(
     stocked: Store, order: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -142,7 +144,7 @@ def without_pango(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     pdf._engine.cache_clear()
 
 
-@pytest.mark.usefixtures("without_pango")
+@pytest.mark.usefixtures("without_pango", "made_here")
 def test_without_pango_a_document_says_which_packages_are_missing(
     counter: Counter, order: str
 ) -> None:
@@ -154,6 +156,7 @@ def test_without_pango_a_document_says_which_packages_are_missing(
     assert counter.get(order).status == 200
 
 
+@pytest.mark.usefixtures("made_here")
 def test_a_full_disk_is_not_taken_for_a_missing_part(
     counter: Counter, order: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -7,7 +7,8 @@ own static files: no address, no file of this machine.
 """
 
 import logging
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from contextvars import ContextVar
 from dataclasses import dataclass, field
 from functools import cache
 from importlib import import_module
@@ -140,6 +141,41 @@ def joined(documents: Sequence[Any]) -> bytes:
         pdf = documents[0].copy(pages).write_pdf(pdf_variant="pdf/ua-1")
     assert isinstance(pdf, bytes), "write_pdf without a target answers the file itself"
     return pdf
+
+
+PAGES_AT_ONCE = 12
+"""So many pages are written as one part; a longer document is made of such parts, in the memory of one. Source: ours."""
+
+TOLD: ContextVar[Callable[[int, int], None] | None] = ContextVar("told", default=None)
+"""Who is told how many pieces of a document are laid out, of how many."""
+
+
+def in_parts(documents: Iterable[Any], of: int) -> bytes:
+    """Return rendered documents as one PDF, each laid out only when those before it are; as `joined`.
+
+    of: how many there are.
+    """
+    told = TOLD.get()
+    parts: list[bytes] = []
+    waiting: list[Any] = []
+    for done, document in enumerate(documents, 1):
+        waiting.append(document)
+        if sum(len(each.pages) for each in waiting) >= PAGES_AT_ONCE and done < of:
+            parts.append(joined(waiting))
+            waiting.clear()
+        if told is not None:
+            told(done, of)
+    last = joined(waiting)
+    if not parts:
+        return last
+    from app.documents.kit.merging import merged  # noqa: PLC0415 - for long documents alone
+
+    return merged([*parts, last])
+
+
+def prepare() -> None:
+    """Have all in memory that the first document needs. Raises: PdfUnavailable."""
+    _engine().style("fonts")
 
 
 def _rendered(html: str, sheets: StyleSheets, most: int) -> Any:

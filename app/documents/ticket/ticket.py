@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 from app.documents.kit.arm_rows import arm_rows_for
 from app.documents.kit.page_code import page_code
-from app.documents.kit.pdf import PageSetting, fit, joined, sheets_for
+from app.documents.kit.pdf import PageSetting, fit, in_parts, sheets_for
 from app.documents.kit.pictures import front_image, in_words
 from app.documents.kit.printing import Figures, page_html
 from app.documents.ticket.checks import SAID_IN_CHECKS, Check, checks_of, hardware_to_take
@@ -83,12 +83,12 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
         shop=shop, phone_url=phone_url, today=today, hardware=hardware, versions=versions
     )
     sheets = sheets_for(paper, "ticket", "ticket-cut", "ticket-work", "ticket-tight")
-    return joined(
-        [
-            fit(_settings_of(order, piece, printing, paper), sheets, most=MOST_PAGES)
-            for piece in pieces_to_print(order, pieces)
-        ]
+    chosen = pieces_to_print(order, pieces)
+    laid_out = (
+        fit(_settings_of(order, piece, printing, paper), sheets, most=MOST_PAGES)
+        for piece in chosen
     )
+    return in_parts(laid_out, len(chosen))
 
 
 def pieces_to_print(order: Order, pieces: Sequence[int] | None) -> tuple[Piece, ...]:

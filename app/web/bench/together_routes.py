@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from functools import partial
 from typing import Annotated
 from urllib.parse import quote
 
@@ -18,7 +19,7 @@ from app.web.bench.together_page import TogetherPage, sentences, together_fields
 from app.web.kit.context import LARGEST_ID, Here, RequestContext, TypedForm
 from app.web.kit.line import WORKED_OUT, in_line
 from app.web.kit.templating import render, render_part, see, wants_part
-from app.web.papers.routes import pdf
+from app.web.papers.printing import printed
 from app.web.pieces.together_address import (
     MOST_NAMED,
     TOGETHER,
@@ -89,10 +90,10 @@ def give_pdf(here: Here, pieces: Named = ()) -> Response:
         today=here.today,
     )
     try:
-        paper = together_pdf(at.together, printing)
+        make = partial(together_pdf, at.together, printing)
+        return printed(here, make, "mats cut together.pdf")
     except Invalid as too_long:
         return _show(here, pieces, "", too_long.faults)
-    return pdf(paper, "mats cut together.pdf")
 
 
 def _show(

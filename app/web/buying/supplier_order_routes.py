@@ -1,6 +1,7 @@
 """Routes of one order to a supplier: its page, and every act on it."""
 
 from collections.abc import Callable
+from functools import partial
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -35,7 +36,7 @@ from app.web.kit.edit_conflict import two_versions
 from app.web.kit.errors import RefusedAct
 from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import render, see
-from app.web.papers.routes import pdf
+from app.web.papers.printing import printed
 
 router = APIRouter(prefix=f"{ORDERS}/{{order_id}}")
 
@@ -212,8 +213,8 @@ def await_again(here: Here, form: TypedForm, order_id: Id) -> Response:
 def sheet(here: Here, order_id: Id, costs: str = "") -> Response:
     """Give the order on paper, for the supplier."""
     order = buying.get(here.store, order_id)
-    content = order_sheet_pdf(order, here.shop, paper=here.shop.paper, costs=costs == "1")
-    return pdf(content, f"{order.number}.pdf")
+    make = partial(order_sheet_pdf, order, here.shop, paper=here.shop.paper, costs=costs == "1")
+    return printed(here, make, f"{order.number}.pdf")
 
 
 @router.get("/order.csv")

@@ -8,7 +8,6 @@ from starlette.datastructures import Headers
 from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-
 LONGEST = 30.0
 """Seconds in which a body must have come whole: on one machine, or in one house, it comes at once. Source: ours."""
 

@@ -13,6 +13,7 @@ from app.orders import Shop
 from app.services import shop as shops
 from app.services.backups import Keeper
 from app.services.plan_drafts import PlanDrafts
+from app.services.printing import PRINTS, Prints
 from app.storage import Stamp, Store
 from app.web.kit.cleaning import cleaned
 from app.web.kit.sent_once import AGAIN, ONCE, note_sent
@@ -53,7 +54,8 @@ class LookedAt:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AppContext:
-    """Holds what the whole app shares; there is one per app. now: local time with its zone. drafts: cutting plans that are being made.
+    """Holds what the whole app shares; there is one per app. now: local time with its zone. drafts: cutting plans that are being made;
+    prints: papers.
 
     reach: whether phones in the shop's network reach the app. keeper: sees to the copies of the data. looked_at: where this
     is a copy that is only looked at.
@@ -65,6 +67,7 @@ class AppContext:
     reach: Reach
     keeper: Keeper
     looked_at: LookedAt | None = None
+    prints: Prints = PRINTS
 
     @property
     def phone_url(self) -> str | None:

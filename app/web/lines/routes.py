@@ -1,6 +1,7 @@
 """Routes of lines without a piece: sold on a quote of their own or over the counter, added, changed, struck."""
 
 from dataclasses import dataclass
+from functools import partial
 from typing import Annotated
 
 from fastapi import APIRouter, Query
@@ -22,7 +23,7 @@ from app.web.kit.fields import Fields, FormView, OfShop
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.lines import page as page_of
 from app.web.orders.show import act_on, at_version, stage_asked, still_owed
-from app.web.papers.routes import pdf
+from app.web.papers.printing import printed
 from app.web.pieces.material_states import put_back_words, sold_words, took_words
 from app.web.pieces.piece import price_view
 from app.web.quotes.page import AT_THE_COUNTER, Who, customer_fields
@@ -348,12 +349,12 @@ def take_back(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response
 def job_sheet(here: Here, order_id: Id, number: Id) -> Response:
     """Give the job sheet of one line."""
     order = orders.get(here.store, order_id)
-    content = job_sheets_pdf(order, here.shop, (line_of(order, number),))
-    return pdf(content, f"{order.number} line {number}.pdf")
+    make = partial(job_sheets_pdf, order, here.shop, (line_of(order, number),))
+    return printed(here, make, f"{order.number} line {number}.pdf")
 
 
 @router.get("/orders/{order_id}/jobs.pdf")
 def job_sheets(here: Here, order_id: Id) -> Response:
     """Give the job sheets of all work of an order."""
     order = orders.get(here.store, order_id)
-    return pdf(job_sheets_pdf(order, here.shop), f"{order.number} jobs.pdf")
+    return printed(here, partial(job_sheets_pdf, order, here.shop), f"{order.number} jobs.pdf")

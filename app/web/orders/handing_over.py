@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import partial
 from urllib.parse import urlencode
 
 from fastapi import APIRouter
@@ -23,7 +24,7 @@ from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import WithPaper
 from app.web.orders import form as forms
 from app.web.orders.form import HAND_OVER, OfOrder
-from app.web.papers.routes import pdf
+from app.web.papers.printing import printed
 from app.web.pieces.material_states import took_words
 
 OWED = "owed"
@@ -216,4 +217,5 @@ def receipt(here: Here, order_id: Id, number: Id) -> Response:
         )
     customer = customers.get(here.store, order.customer_id).value
     page = receipt_page(order, done[number - 1], customer, here.shop, today=here.today)
-    return pdf(receipt_pdf(page, paper=here.shop.paper), f"{order.number} receipt {number}.pdf")
+    make = partial(receipt_pdf, page, paper=here.shop.paper)
+    return printed(here, make, f"{order.number} receipt {number}.pdf")

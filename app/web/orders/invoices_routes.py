@@ -1,6 +1,7 @@
 """Routes of invoices: issue them by an explicit act, show them as PDF, list them by month."""
 
 from datetime import date
+from functools import partial
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
@@ -18,7 +19,7 @@ from app.web.orders import invoices_page as page_of
 from app.web.orders.form import INVOICE
 from app.web.orders.invoice_file import write_invoices
 from app.web.orders.show import act_on, at_version, order_of
-from app.web.papers.routes import pdf
+from app.web.papers.printing import printed
 
 router = APIRouter(prefix="/invoices")
 issuing = APIRouter(prefix="/orders/{order_id}/invoices")
@@ -85,7 +86,8 @@ def _paper(order_id: int, number: str) -> str:
 def show(here: Here, order_id: Id, number: str) -> Response:
     """Show an invoice or a credit note as it was issued; looking at it issues nothing."""
     invoice = invoices.get(here.store, order_id, number)
-    return pdf(invoice_pdf(invoice, paper=here.shop.paper), f"{invoice.number}.pdf")
+    make = partial(invoice_pdf, invoice, paper=here.shop.paper)
+    return printed(here, make, f"{invoice.number}.pdf")
 
 
 @router.get("")

@@ -1,5 +1,6 @@
 """Routes of documents as PDF: the customer's quote or confirmation, and workshop tickets."""
 
+from functools import partial
 from typing import Annotated
 
 from fastapi import APIRouter, Query
@@ -10,7 +11,8 @@ from app.documents.quote.quote import quote_pdf
 from app.services import customers, orders
 from app.services.order_transaction import piece_of
 from app.web.kit.context import Here, Id
-from app.web.papers.ticket_printing import print_tickets
+from app.web.papers.printing import in_child, printed
+from app.web.papers.ticket_printing import tickets_of
 
 router = APIRouter(prefix="/orders/{order_id}")
 
@@ -20,8 +22,8 @@ def quote(here: Here, order_id: Id) -> Response:
     """Give the customer's quote; once it is ordered, the confirmation."""
     order = orders.get(here.store, order_id)
     customer = customers.get(here.store, order.customer_id).value
-    content = quote_pdf(order, customer, here.shop, paper=here.shop.paper, today=here.today)
-    return pdf(content, f"{order.number}.pdf")
+    make = partial(quote_pdf, order, customer, here.shop, paper=here.shop.paper, today=here.today)
+    return printed(here, make, f"{order.number}.pdf")
 
 
 @router.get("/pieces/{number}/designs.pdf")
@@ -35,15 +37,18 @@ def designs(
     order = orders.get(here.store, order_id)
     customer = customers.get(here.store, order.customer_id).value
     offered = Offered(order=order, piece=piece_of(order, number), numbers=wanted)
-    content = designs_pdf(offered, customer, here.shop, paper=here.shop.paper, today=here.today)
-    return pdf(content, f"{order.number} piece {number} designs.pdf")
+    make = partial(
+        designs_pdf, offered, customer, here.shop, paper=here.shop.paper, today=here.today
+    )
+    return printed(here, make, f"{order.number} piece {number} designs.pdf")
 
 
 @router.get("/tickets.pdf")
 def tickets(here: Here, order_id: Id) -> Response:
     """Print the tickets of all pieces of an order."""
-    number = orders.get(here.store, order_id).number
-    return pdf(print_tickets(here, order_id), f"{number} tickets.pdf")
+    order = orders.get(here.store, order_id)
+    name, pieces = f"{order.number} tickets.pdf", len(order.counting)
+    return in_child(here, tickets_of(here, order_id), name, pieces=pieces)
 
 
 @router.get("/pieces/{number}/ticket.pdf")
@@ -51,16 +56,5 @@ def ticket(here: Here, order_id: Id, number: Id) -> Response:
     """Print the ticket of one piece."""
     order = orders.get(here.store, order_id)
     piece_of(order, number)
-    return pdf(print_tickets(here, order_id, number), f"{order.number} piece {number}.pdf")
-
-
-def pdf(content: bytes, name: str) -> Response:
-    """Return a PDF to be looked at in the browser."""
-    return Response(
-        content,
-        media_type="application/pdf",
-        headers={
-            "content-disposition": f'inline; filename="{name}"',
-            "cache-control": "no-store",
-        },
-    )
+    name = f"{order.number} piece {number}.pdf"
+    return in_child(here, tickets_of(here, order_id, number), name)

@@ -4,11 +4,14 @@ A GET changes nothing of what the shop keeps but this note, which says what was 
 (RFC 9110, 9.2.1). It is left out where nobody asked for the paper, and paper is given where it cannot be written.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import partial
+from pathlib import Path
 
 from app.documents.ticket.ticket import Versions, ticket_pdf
 from app.services import ticket_prints
 from app.services.price_book import hardware
+from app.services.printing import Make, Work
 from app.services.ticket_prints import PrintRun
 from app.storage import CannotWrite
 from app.web.kit.context import RequestContext
@@ -18,32 +21,42 @@ _TRIES = 3
 """How often a ticket is made anew because the same one was printed meanwhile. Source: ours."""
 
 
-def print_tickets(here: RequestContext, order_id: int, number: int | None = None) -> bytes:
-    """Return the ticket of a piece as PDF, or those of all pieces still on the way, noted as printed.
+type _Maker = Callable[[Make], Path]
+
+
+def tickets_of(here: RequestContext, order_id: int, number: int | None = None) -> Work:
+    """Return what it takes to print the ticket of a piece, or those of all pieces still on the way."""
+    return partial(_print_tickets, here, order_id, number)
+
+
+def _print_tickets(here: RequestContext, order_id: int, number: int | None, make: _Maker) -> Path:
+    """Return the file of tickets, noted as printed.
 
     Each is made before it is noted: what could not be made was not printed. Raises: as `ticket_pdf` does.
     """
     for _ in range(0 if _nobody_prints(here) else _TRIES):
         run = ticket_prints.prepare(here.store, order_id, number, here.act)
-        content = _made(here, run, run.versions)
+        content = _made(here, run, run.versions, make)
         try:
             if ticket_prints.note(here.store, run):
                 return content
         except CannotWrite:
             break
-    return _not_on_record(here, ticket_prints.prepare(here.store, order_id, number, here.act))
+    run = ticket_prints.prepare(here.store, order_id, number, here.act)
+    return _not_on_record(here, run, make)
 
 
-def _not_on_record(here: RequestContext, run: PrintRun) -> bytes:
+def _not_on_record(here: RequestContext, run: PrintRun, make: _Maker) -> Path:
     """Tickets that say so where they are no copies of what was noted before."""
     versions = {
         number: version if version.copy else None for number, version in run.versions.items()
     }
-    return _made(here, run, versions)
+    return _made(here, run, versions, make)
 
 
-def _made(here: RequestContext, run: PrintRun, versions: Versions) -> bytes:
-    return ticket_pdf(
+def _made(here: RequestContext, run: PrintRun, versions: Versions, make: _Maker) -> Path:
+    tickets = partial(
+        ticket_pdf,
         run.order,
         run.shop,
         run.pieces,
@@ -53,6 +66,7 @@ def _made(here: RequestContext, run: PrintRun, versions: Versions) -> bytes:
         hardware=hardware(here.store),
         versions=versions,
     )
+    return make(tickets)
 
 
 def _nobody_prints(here: RequestContext) -> bool:

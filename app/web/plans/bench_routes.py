@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from urllib.parse import quote
 
 from fastapi import APIRouter
@@ -31,7 +32,7 @@ from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, standing
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import render, render_part, see, wants_part
-from app.web.papers.routes import pdf
+from app.web.papers.printing import printed
 from app.web.plans.bench_page import (
     PlanPage,
     RefusedBooking,
@@ -261,8 +262,8 @@ def give_pdf(here: Here, plan_id: Id) -> Response:
         done=done_of(at),
         costs=here.visitor.sees_money,
     )
-    content = cutting_plan_pdf(looked.plan, looked.sources, printing)
-    return pdf(content, f"{looked.plan.number}.pdf")
+    make = partial(cutting_plan_pdf, looked.plan, looked.sources, printing)
+    return printed(here, make, f"{looked.plan.number}.pdf")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,12 +1,14 @@
 """The route of labels for the rack, as PDF."""
 
+from functools import partial
+
 from fastapi import APIRouter
 from starlette.responses import Response
 
 from app.documents.labels import CutLabel, LabelPrinting, ToLabel, labels_pdf
 from app.services import stock
 from app.web.kit.context import Here
-from app.web.papers.routes import pdf
+from app.web.papers.printing import printed
 from app.web.stock.form import read_ids
 
 router = APIRouter(prefix="/stock")
@@ -23,4 +25,4 @@ def labels(here: Here, items: str = "", cut: str = "") -> Response:
         cut=CutLabel.SINGLE if cut == CutLabel.SINGLE else CutLabel.SHEET,
     )
     wanted = [ToLabel(kept=line.kept, name=line.name, since=line.since.date()) for line in lines]
-    return pdf(labels_pdf(wanted, printing), "labels.pdf")
+    return printed(here, partial(labels_pdf, wanted, printing), "labels.pdf")

@@ -1,0 +1,90 @@
+"""The child process that papers are laid out in: what is to be made in, the file that it was written to out.
+
+`python -m app.services.printing_worker` reads from each line of its standard input what the app asks it to make (`Wanted`, pickled: it
+comes from the app alone), says how many pieces are done, and ends with one line of JSON. It takes no more memory than it may,
+where the system can hold it to that.
+"""
+
+import base64
+import json
+import os
+import pickle
+import sys
+import traceback
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TextIO
+
+from app.documents.kit.pdf import TOLD, PdfUnavailable, prepare
+from app.errors import AppError, Invalid
+from app.services.cutting_child import ON_THE_WAY
+
+MOST_MEMORY = 1024 * 1024 * 1024
+"""Bytes of address space. A ticket takes about 250 MB of it, 300 of them 600. Source: measured, then ours."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What to make, and the file to write it to."""
+
+    make: Callable[[], bytes]
+    into: Path
+
+
+def hold_to(memory: int) -> None:
+    """Take no more memory than this, in bytes; where the system knows no such limit, what there is."""
+    try:
+        import resource  # noqa: PLC0415 - not on every system
+    except ImportError:
+        return
+    resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
+
+
+def answer(wanted: Wanted, told: Callable[[int, int], None]) -> dict[str, str]:
+    """Make it. Returns what became of it: nothing said where it is written."""
+    TOLD.set(told)
+    try:
+        wanted.into.write_bytes(wanted.make())
+    except Invalid as error:
+        faults = [[fault.path, fault.message, fault.code] for fault in error.faults]
+        return {"kind": "Invalid", "message": json.dumps(faults)}
+    except AppError as error:
+        return {"kind": type(error).__name__, "message": error.message}
+    except MemoryError:
+        return {"kind": "MemoryError", "message": ""}
+    except OSError as error:
+        said = [error.errno, error.strerror, error.filename]
+        return {"kind": "OSError", "message": json.dumps(said)}
+    except Exception:
+        return {"kind": "bug", "message": traceback.format_exc()}
+    return {}
+
+
+def _own_output() -> TextIO:
+    """Standard output for answers alone: what a library prints goes where errors go."""
+    sys.stdout.flush()
+    kept = os.dup(1)
+    os.dup2(2, 1)
+    return os.fdopen(kept, "w", encoding="utf-8")
+
+
+def main() -> None:
+    """Make what each line asks for, until there are no more."""
+    hold_to(MOST_MEMORY)
+    with suppress(PdfUnavailable):
+        prepare()
+    with _own_output() as out:
+
+        def told(done: int, of: int) -> None:
+            print(f"{ON_THE_WAY}{done} {of}", file=out, flush=True)
+
+        for line in sys.stdin.buffer:
+            wanted = pickle.loads(base64.b64decode(line))
+            print(ON_THE_WAY, file=out, flush=True)
+            print(json.dumps(answer(wanted, told)), file=out, flush=True)
+
+
+if __name__ == "__main__":
+    main()
