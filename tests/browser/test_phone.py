@@ -117,6 +117,9 @@ def test_a_phone_is_paired_works_at_the_bench_and_is_revoked(
 
         code = code_for(computer, "Bench")
         assert found_by_axe(computer) == []
+        computer.set_viewport_size({"width": 320, "height": 640})
+        assert wider_than_the_screen(computer) == ""
+        computer.set_viewport_size({"width": 1280, "height": 900})
         phone.goto(f"{place.at_phones}/pair?code={code}")
         expect(phone.get_by_label("Pairing code")).to_have_value(code)
         phone.get_by_label("Name of this phone").fill("Beside the cutter")
