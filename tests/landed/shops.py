@@ -49,12 +49,13 @@ class LandedShop:
         """Its store, brought up to today's form in a folder, and a browser on it. A bug raises."""
         path = folder / DATABASE_NAME
         path.write_bytes(lzma.decompress(self.file.read_bytes()))
-        with Store.open(path) as store:
+        with (
+            Store.open(path) as store,
+            TestClient(create_app(store, now=lambda: TODAY), base_url=OWN_ADDRESS) as browser,
+        ):
             for copy in folder.glob("*.schema-*"):
-                copy.unlink()  # which the page of the data would show with the time of today
-            app = create_app(store, now=lambda: TODAY)
-            with TestClient(app, base_url=OWN_ADDRESS) as browser:
-                yield store, browser
+                copy.unlink()  # made on the day of the test, and none of the shop's
+            yield store, browser
 
 
 METRIC = LandedShop(name="metric-0010")
