@@ -176,15 +176,15 @@ def _can_be_read(settings: Settings) -> bool:
         command=f"bevelbook --data {shlex.quote(str(settings.data))} restore {shlex.quote(str(copy))}",
     )
     listening = _listen(settings)
+    own = OwnMachine(keys_of(settings.database))
+    base = f"http://{settings.own_name}:{listening.getsockname()[1]}/"
     print(f"bevelbook: {rescue.sentence}", file=sys.stderr)
-    print(
-        f"Or restore it at http://{settings.own_name}:{listening.getsockname()[1]}/  (stop it with Ctrl+C)",
-        flush=True,
-    )
+    print(f"Or restore it at {own.address(base)}  (stop it with Ctrl+C)", flush=True)
     restored = serve_rescue(
         rescue,
         listening,
         hosts=(*settings.hosts, settings.own_name),
+        own=own,
         log_level=settings.log_level.lower(),
     )
     serving.leave_in_order()

@@ -11,6 +11,8 @@ from starlette.concurrency import run_in_threadpool
 
 from app.errors import AppError
 from app.storage import restore
+from app.web.door.doorkeeper import AtOwnMachine
+from app.web.door.own_machine import OwnMachine
 from app.web.kit.guard import Guard
 from app.web.kit.stylesheet import router as stylesheet
 from app.web.kit.templating import environment
@@ -40,9 +42,17 @@ class Rescue:
 
 
 def serve_rescue(
-    rescue: Rescue, listening: socket.socket, *, hosts: tuple[str, ...], log_level: str
+    rescue: Rescue,
+    listening: socket.socket,
+    *,
+    hosts: tuple[str, ...],
+    own: OwnMachine,
+    log_level: str,
 ) -> bool:
-    """Show what is wrong until the copy is put in its place, or the process is asked to stop. Returns whether it was put there."""
+    """Show what is wrong until the copy is put in its place, or the process is asked to stop. own: who alone may do that.
+
+    Returns whether it was put there.
+    """
     restored = False
 
     def make_app(leave: Callable[[], None]) -> FastAPI:
@@ -51,13 +61,15 @@ def serve_rescue(
             restored = True
             leave()
 
-        return _app(rescue, hosts, done)
+        return _app(rescue, hosts, own, done)
 
     serve_until(make_app, listening, log_level=log_level)
     return restored
 
 
-def _app(rescue: Rescue, hosts: tuple[str, ...], done: Callable[[], None]) -> FastAPI:
+def _app(
+    rescue: Rescue, hosts: tuple[str, ...], own: OwnMachine, done: Callable[[], None]
+) -> FastAPI:
     app = FastAPI(docs_url=None, redoc_url=None, openapi_url=None)
     app.include_router(stylesheet)
 
@@ -74,7 +86,7 @@ def _app(rescue: Rescue, hosts: tuple[str, ...], done: Callable[[], None]) -> Fa
     async def show(_request: Request) -> HTMLResponse:
         return _page(rescue, 503)
 
-    app.add_middleware(Guard, hosts=hosts)
+    app.add_middleware(Guard, hosts=hosts, doorkeeper=AtOwnMachine(own))
     return app
 
 

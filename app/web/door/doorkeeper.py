@@ -38,12 +38,34 @@ NOT_OURS = (
 log = logging.getLogger("bevelbook.phones")
 
 
-class Doorkeeper:
+class AtOwnMachine:
+    """Lets in who sits at this machine, and nobody else. own: None asks nobody."""
+
+    def __init__(self, own: OwnMachine | None) -> None:
+        self._own = own
+
+    @property
+    def names(self) -> Collection[str]:
+        """The host names by which phones may call the app: none."""
+        return ()
+
+    def met(self, scope: Scope) -> ASGIApp | None:
+        """Note who asks; return what answers instead of the app where nobody is let in."""
+        if self._own is not None:
+            if entering := self._own.entering(scope):
+                return entering
+            if not self._own.lets_in(scope):
+                return refused(scope, "own", OwnPage(), NOT_OURS)
+        noted(scope, OWNER)
+        return None
+
+
+class Doorkeeper(AtOwnMachine):
     """Lets in who sits at this machine, and phones that were paired. own: None asks nobody on this machine."""
 
     def __init__(self, workshop: Workshop, own: OwnMachine | None, now: Clock) -> None:
+        super().__init__(own)
         self._workshop = workshop
-        self._own = own
         self._now = now
         self._noting: set[asyncio.Task[None]] = set()
 
@@ -54,16 +76,7 @@ class Doorkeeper:
 
     def met(self, scope: Scope) -> ASGIApp | None:
         """Note who asks; return what answers instead of the app where nobody is let in."""
-        return self._from_network(scope) if from_network(scope) else self._at_own_machine(scope)
-
-    def _at_own_machine(self, scope: Scope) -> ASGIApp | None:
-        if self._own is not None:
-            if entering := self._own.entering(scope):
-                return entering
-            if not self._own.lets_in(scope):
-                return refused(scope, "own", OwnPage(), NOT_OURS)
-        noted(scope, OWNER)
-        return None
+        return self._from_network(scope) if from_network(scope) else super().met(scope)
 
     def _from_network(self, scope: Scope) -> ASGIApp | None:
         phone = self._phone(scope)
