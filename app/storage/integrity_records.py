@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
 from sqlalchemy import create_engine
+from sqlalchemy.exc import SQLAlchemyError
 from sqlalchemy.orm import Session
 from sqlalchemy.pool import StaticPool
 
@@ -21,7 +22,15 @@ from app.storage.tables.orders import Orders
 from app.storage.tables.plans import part_rows
 from app.storage.tables.supplier_orders import SupplierOrders
 
-_UNREADABLE = (AppError, ValueError, LookupError, TypeError, ArithmeticError, AttributeError)
+_UNREADABLE = (
+    AppError,
+    ValueError,
+    LookupError,
+    TypeError,
+    ArithmeticError,
+    AttributeError,
+    SQLAlchemyError,
+)
 """What reading a record that does not hold together may raise."""
 
 
