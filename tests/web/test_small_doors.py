@@ -29,7 +29,7 @@ BEYOND = (str(2**63), "9" * 5000)
 def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Counter, tuple[str, ...]]]:
     """A sample shop that is served, and the addresses of its pages."""
     with Store.open(tmp_path_factory.mktemp("doors") / DATABASE_NAME) as store:
-        build_demo(store, orders=30)
+        build_demo(store, orders=12)
         with TestClient(
             create_app(store),
             base_url=OWN_ADDRESS,
@@ -108,10 +108,10 @@ def test_no_number_in_any_field_of_any_form_is_a_bug(
     wrong: list[tuple[str, str, str]] = []
     looked: Counts[str] = Counts()
     for address in addresses:
-        # Two of a kind of page have all its forms, one of them perhaps in another stage.
+        # One of a kind of page is enough: its forms are of a few kinds.
         page_kind = "".join("1" if each.isdigit() else each for each in address.partition("?")[0])
         looked[page_kind] += 1
-        if ".pdf" in address or ".dxf" in address or looked[page_kind] > 3:
+        if ".pdf" in address or ".dxf" in address or looked[page_kind] > 1:
             continue
         page = counter.get(address)
         if page.status != 200 or "html" not in page.headers["content-type"]:
@@ -129,7 +129,7 @@ def test_no_number_in_any_field_of_any_form_is_a_bug(
                     answer = counter.post(action, fields | {name: number, "once": ""})
                     if answer.status >= 500:
                         wrong.append((action, name, number[:25]))
-    assert len(asked) > 200
+    assert len(asked) > 150
     assert wrong == []
 
 
