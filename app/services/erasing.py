@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from app.errors import AppError, Invalid
 from app.orders import Customer
+from app.storage import Copies as CopiesKept
 from app.storage import Stamp, Store
 from app.storage.erasing import (
     Erasure,
@@ -138,7 +139,8 @@ def asked(store: Store, customer_id: int, also: Iterable[str] = ()) -> Removal:
         kept = work.customers.get(customer_id)
         orders = len(work.order_lists.ids_of_customer(customer_id))
         invoices = tuple(each.invoice.number for each in work.invoices.of_customer(customer_id))
-    copies = copies_of(store.path)
+    second = CopiesKept(store.path).second
+    copies = copies_of(store.path, [second] if second else [])
     with reading(store) as connection:
         ids = ids_of(connection, customer_id)
         person = _person(connection, ids, copies, also)

@@ -29,6 +29,7 @@ from app.storage.mapping import Columns
 from app.storage.paging import Stamp
 from app.storage.person import Finder, Person, Span, cleared
 from app.storage.privacy import BACKUPS
+from app.storage.seals import SealingSession, reseal, sealed_kind
 from app.storage.tables.customers import erased_columns
 from app.storage.whereabouts import Place
 
@@ -397,20 +398,22 @@ def clear_store(store: Store, erasure: Erasure) -> bool:
     return any(store.fold() for _ in range(3))
 
 
+_WHY = "Somebody's name and contacts were taken out of it, as the law asks."
+
+
 def _clear_and_seal(connection: Connection, erasure: Erasure) -> None:
+    """Clear the rows, and seal anew those that are sealed; a file of before seals has none."""
     for table, keys in clear(_driver(connection), erasure).items():
-        rewritten(connection, table, keys, erasure.act)
+        kind = sealed_kind(table)
+        if kind is not None and _has(_driver(connection), "reseals"):
+            with SealingSession(connection) as session:
+                reseal(session, kind, (key[0] for key in keys), why=_WHY, act=erasure.act)
+                session.commit()
 
 
 def _write_anew(connection: sqlite3.Connection) -> None:
     connection.execute("PRAGMA temp_store = MEMORY")  # so that no other file holds it meanwhile
     connection.execute("VACUUM")
-
-
-def rewritten(
-    connection: Connection, table: str, keys: Collection[tuple[Any, ...]], act: Stamp
-) -> None:
-    """Called for the rows that were altered, within their transaction: where rows are sealed, they are sealed anew here."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -76,6 +76,13 @@ def _found_tables() -> Iterator[SealedTable]:
             yield SealedTable(name=mapper.class_.__tablename__, sealing=sealing)
 
 
+def sealed_kind(table: str) -> type[Row] | None:
+    """Return the class whose rows stand in a table, None where they are not sealed."""
+    kinds = (mapper.class_ for mapper in Row.registry.mappers)
+    named = (kind for kind in kinds if kind.__tablename__ == table)
+    return next((kind for kind in named if _sealing_of(kind) is not None), None)
+
+
 def _sealing_of(kind: type[Row]) -> Sealing | None:
     return getattr(kind, "sealed", None)
 
