@@ -245,7 +245,8 @@ def test_what_is_erased_is_in_no_byte_of_any_file(named: Store) -> None:
     done = erasing.erase(named, 1, _all_ticked(named, 1), ACT)
 
     assert done.left == ()
-    assert (done.anew, done.deleted) == (4, 1)
+    # Made by hand, before the records were joined, before the restore, of schema 0010; and the log put aside.
+    assert (done.anew, done.deleted) == (5, 1)
     assert check_database(named) == ()
     assert _found_in_files(folder) == []  # while it is open, with its log and index
     named.close()
