@@ -2,10 +2,12 @@
 
 import logging
 import re
+import ssl
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 import pytest
+import uvicorn
 from fastapi import FastAPI
 from starlette.testclient import TestClient
 
@@ -356,3 +358,9 @@ def test_over_https_cookies_are_sent_by_https_alone(open_place: Place) -> None:
     answer = phone.post("/pair", data={"code": open_place.code(), "name": "Bench"})
     assert answer.status_code == 303
     assert answer.headers["set-cookie"].endswith("; Secure")
+
+
+def test_https_begins_at_tls_1_2() -> None:
+    """What serves takes the library's own kind of context, whose least version it is. Source: RFC 8996 (TLS 1.0 and 1.1 are deprecated)."""
+    kind = uvicorn.Config(lambda: None).ssl_version
+    assert ssl.SSLContext(kind).minimum_version >= ssl.TLSVersion.TLSv1_2
