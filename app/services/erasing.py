@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from app.errors import AppError, Invalid
 from app.orders import Customer
+from app.services import backups
 from app.storage import Copies as CopiesKept
 from app.storage import Stamp, Store
 from app.storage.erasing import (
@@ -248,6 +249,8 @@ def _sharing(connection: sqlite3.Connection, person: Person, ids: frozenset[int]
 def erase(store: Store, customer_id: int, request: RemovalRequest, act: Stamp) -> Removed:
     """Clear a customer's records and every text that was ticked, in the shop and, where asked, in its copies.
 
+    Where the copies stay as they are, one is made before.
+
     Raises: NotFound, OthersCameUp, Invalid at "also", CannotWrite, DiskFull; nothing is cleared then.
     """
     shown = asked(store, customer_id, request.also)
@@ -260,6 +263,8 @@ def erase(store: Store, customer_id: int, request: RemovalRequest, act: Stamp) -
     erasure = Erasure(
         person=person, own=ids, decided=lambda text, sure: _key(text, sure) in ticked, act=act
     )
+    if request.copies is Copies.KEPT:
+        backups.before_removal(store, act)
     folded = clear_store(store, erasure)
     left = [] if folded else ["The log of the data is still read; it is folded in within a minute."]
     for log in logs_of(store.path):

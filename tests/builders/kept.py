@@ -9,7 +9,9 @@ from app.lengths import Unit, mm
 from app.orders import Agreed, ArtworkRecord, Shop, usual_shop
 from app.orders.quoting.agreement import agree
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Selling, Trait
-from app.storage import NewPiece, Stamp
+from app.services import erasing
+from app.services.erasing import RemovalRequest
+from app.storage import NewPiece, Stamp, Store
 from tests.builders.materials import (
     BY_SHEET,
     by_band,
@@ -104,3 +106,9 @@ _SAMPLE = piece()
 def cheap_piece(title: str = "Harbour at dusk", place: str = "") -> NewPiece:
     """The sample piece without working it out anew, for tests that need many."""
     return replace(_SAMPLE, artwork=replace(_SAMPLE.artwork, title=title, place=place))
+
+
+def asked_to_go(store: Store, customer_id: int) -> RemovalRequest:
+    """Everything that is offered is ticked, and copies stay."""
+    keys = erasing.asked(store, customer_id).keys
+    return RemovalRequest(shown=keys, ticked=keys)

@@ -15,7 +15,7 @@ import pytest
 
 from app.errors import Invalid, NotFound
 from app.orders import Customer
-from app.services import backups, customers, sample
+from app.services import backups, erasing, sample
 from app.services import shop as shops
 from app.services.orders import QuoteHead, save_quote
 from app.storage import (
@@ -31,7 +31,7 @@ from app.storage import (
     engine,
     restore_into,
 )
-from tests.builders.kept import ACT, NOW, cheap_piece
+from tests.builders.kept import ACT, NOW, asked_to_go, cheap_piece
 from tests.builders.values import TODAY
 
 
@@ -149,7 +149,7 @@ def test_what_has_had_its_time_is_deleted(store: Store) -> None:
 
 def test_before_a_removal_a_copy_is_made(store: Store) -> None:
     customer = add(store, "Amber Quill")
-    customers.erase(store, customer, ACT)
+    erasing.erase(store, customer, asked_to_go(store, customer), ACT)
     (copy,) = backups.listed(store)
     assert copy.name == "bevelbook-2026-11-25-103000-before-removal.sqlite3"
     assert copy.best.why is Why.REMOVAL

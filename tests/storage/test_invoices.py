@@ -16,7 +16,7 @@ from app.errors import Conflict, Invalid, NotFound
 from app.orders import Customer, Stage
 from app.orders.invoices.invoice import Invoice, InvoiceKind
 from app.orders.invoices.issue import Dated
-from app.services import customer_export, customers, invoices, orders, payments, reductions
+from app.services import customer_export, customers, erasing, invoices, orders, payments, reductions
 from app.services import shop as shops
 from app.services import stages as progress
 from app.services.invoices import InvoiceRequest, Next, OrderInvoices
@@ -27,7 +27,7 @@ from app.services.stages import Terms
 from app.storage import Stale, Store, back_up, check_database
 from app.storage.integrity import problems_of
 from app.storage.snapshots import INVOICE
-from tests.builders.kept import ACT, cheap_piece, later
+from tests.builders.kept import ACT, asked_to_go, cheap_piece, later
 from tests.builders.values import TODAY, euro
 
 TOTAL = cheap_piece().agreed.price.to_pay
@@ -305,7 +305,7 @@ def test_invoices_stay_when_a_customer_is_removed_and_are_given_out(
     assert (given["number"], given["order"]) == ("R-2026-0001", "2026-0001")
     assert given["buyer"] == ["Amber Quill", "12 Heron Walk", "Eastmere"]
     assert len(given["lines"]) == 1
-    customers.erase(store, amber, ACT)
+    erasing.erase(store, amber, asked_to_go(store, amber), ACT)
     assert said(store, taken)[0].buyer.name == "Amber Quill"
     assert not stands(store, taken).readdressed
     take_off(store, taken)
@@ -314,7 +314,7 @@ def test_invoices_stay_when_a_customer_is_removed_and_are_given_out(
 
 
 def test_a_removed_customer_gets_no_first_invoice(store: Store, taken: int, amber: int) -> None:
-    customers.erase(store, amber, ACT)
+    erasing.erase(store, amber, asked_to_go(store, amber), ACT)
     with pytest.raises(Conflict, match="names its customer"):
         issue(store, taken)
 

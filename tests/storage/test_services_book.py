@@ -13,6 +13,7 @@ from app.pricing import Kind, Raised
 from app.services import (
     customer_export,
     customers,
+    erasing,
     orders,
     payments,
     price_book,
@@ -26,7 +27,7 @@ from app.services.price_book import Raise, Selection
 from app.services.stages import Terms
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stale, Store
-from tests.builders.kept import ACT, BANDED, GLASS, MOULDING, SHOP, WIRE, cheap_piece
+from tests.builders.kept import ACT, BANDED, GLASS, MOULDING, SHOP, WIRE, asked_to_go, cheap_piece
 from tests.builders.values import TODAY, euro
 
 AMBER = Customer(name="Amber Quill", phone="01632 960 011", email="amber@quill.example")
@@ -241,7 +242,7 @@ def test_faults_of_a_new_customer_stand_at_the_fields_of_the_quote(store: Store)
 
 
 def test_an_erased_customer_is_not_known_by_the_old_name(store: Store, amber: int) -> None:
-    customers.erase(store, amber, ACT)
+    erasing.erase(store, amber, asked_to_go(store, amber), ACT)
     assert who_is_meant.fitting(store, CustomerRequest(name="Amber Quill #1")) == ()
     assert who_is_meant.fitting(store, CustomerRequest(name="removed customer")) == ()
 

@@ -87,6 +87,7 @@ def test_a_copy_of_the_one_file_holds_what_was_acknowledged(
         DATABASE_NAME,
         "bevelbook.lock",
         "bevelbook.keys",
+        "bevelbook.log",
     }
 
 
