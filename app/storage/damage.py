@@ -9,6 +9,7 @@ from pathlib import Path
 
 from app.counting import counted
 from app.storage.called import called, named
+from app.storage.held import opened
 from app.storage.log import to_read
 from app.storage.log_file import head_of
 from app.storage.page_sums import Looked, look_at_pages
@@ -131,7 +132,7 @@ def _ids_on(database: Path, page: int) -> list[int]:
     head = head_of(database)
     if head is None:
         return []
-    with database.open("rb") as file:
+    with opened(database) as file:
         file.seek((page - 1) * head.page_size)
         stored = file.read(head.page_size)
     if not stored or stored[0] != _LEAF:

@@ -17,7 +17,7 @@ from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.orm import Session
 
 from app.orders import Shop
-from app.storage import log, page_sums
+from app.storage import held, log, page_sums
 from app.storage.copying import copy_of
 from app.storage.damage import look_for_damage
 from app.storage.errors import CannotWrite, DiskFull, NotInPlace, OnlyLookedAt, StillRead, is_full
@@ -128,7 +128,7 @@ class Store:
 
     @contextmanager
     def reading(self) -> Iterator[UnitOfWork]:
-        """Give the repositories, for reading. Raises: DiskFull where sorting finds no room."""
+        """Give the repositories, for reading. Raises: DiskFull where sorting finds no room, NotInPlace."""
         # Taken before the transaction begins: what an older one still adds goes under a number that
         # nobody asks by any more.
         with self._gate.inside():
@@ -196,14 +196,21 @@ class Store:
 
     @contextmanager
     def _told_plainly(self, reasons: Mapping[int, str] = _NOT_A_BUG) -> Iterator[None]:
-        """Raises: DiskFull; CannotWrite for the codes of SQLite that have a reason."""
+        """Raises: DiskFull; NotInPlace for a file that is gone; CannotWrite for the codes of SQLite that have a reason."""
         try:
             yield
         except (OperationalError, sqlite3.OperationalError) as error:
             cause = error.orig if isinstance(error, OperationalError) else error
             if is_full(cause):
                 raise DiskFull(self.path) from error
-            reason = reasons.get(getattr(cause, "sqlite_errorcode", 0) & 0xFF)
+            code = getattr(cause, "sqlite_errorcode", 0) & 0xFF
+            if (
+                code == sqlite3.SQLITE_CANTOPEN
+                and self._seen is not None
+                and not self.path.exists()
+            ):
+                raise NotInPlace(self.path) from error
+            reason = reasons.get(code)
             if reason is None:
                 raise
             raise CannotWrite(self.path, reason) from error
@@ -226,6 +233,7 @@ class Store:
 
     def take_up(self) -> None:
         """Open the file that lies in the place, as `open` does. Only for whoever opens the store or has it `let_go`."""
+        held.hold(*self._never_closed)
         with self._told_plainly():
             log.put_foreign_log_aside(self.path)
             known, self.damaged = look_for_damage(self.path)
@@ -372,6 +380,11 @@ class Store:
     def _dispose(self) -> None:
         self._readers.dispose()
         self._writers.dispose()
+        held.let_go(*self._never_closed)
+
+    @property
+    def _never_closed(self) -> tuple[Path, Path]:
+        return self.path, log.beside(self.path, log.INDEX)
 
     def __enter__(self) -> Self:
         return self

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
 
+from app.storage.held import opened
+
 LOG, INDEX, JOURNAL = "-wal", "-shm", "-journal"
 """What SQLite keeps beside a file, by the ends of the names. The index is made anew whenever it is missing."""
 
@@ -63,7 +65,7 @@ class Head:
 def head_of(database: Path) -> Head | None:
     """Return the head of a file as it stands there, whatever a log adds; None where there is none."""
     try:
-        with database.open("rb") as file:
+        with opened(database) as file:
             return Head.of(file.read(100))
     except OSError:
         return None
@@ -71,7 +73,7 @@ def head_of(database: Path) -> Head | None:
 
 def mark_of(database: Path) -> int:
     """Return the mark in the head of a file."""
-    with database.open("rb") as file:
+    with opened(database) as file:
         return mark_in(file.read(_MARK.size))
 
 
@@ -148,7 +150,7 @@ def logged(database: Path) -> Logged:
 def _counted(database: Path) -> int | None:
     """Return how many frames SQLite counts in the log; None where its index does not say."""
     try:
-        with beside(database, INDEX).open("rb") as file:
+        with opened(beside(database, INDEX)) as file:
             one, other = file.read(_INDEX_HEAD), file.read(_INDEX_HEAD)
     except OSError:
         return None
@@ -163,7 +165,7 @@ def free_pages(database: Path) -> frozenset[int]:
     head = head_of(database)
     if head is None:
         return frozenset()
-    with database.open("rb") as file:
+    with opened(database) as file:
         trunk = head.free
         while trunk and trunk not in found and trunk <= head.pages:
             found.add(trunk)

@@ -28,6 +28,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import BinaryIO
 
+from app.storage.held import opened
 from app.storage.log_file import (
     LOG,
     Head,
@@ -189,7 +190,7 @@ def forget(database: Path) -> None:
         beside(database, SUMS).unlink(missing_ok=True)
         head = head_of(database)
         if head is not None and _at_the_end(database) is not None:
-            with database.open("r+b") as file:
+            with opened(database, to_write=True) as file:
                 file.seek(head.pages * head.page_size)
                 file.write(bytes(len(_MAGIC)))
 
@@ -251,7 +252,7 @@ def put_at_the_end(database: Path, sums: PageSums) -> None:
     written = sums.written
     written += bytes(-len(written) % sums.page_size)
     end = len(sums.sums) * sums.page_size
-    with database.open("r+b") as file:
+    with opened(database, to_write=True) as file:
         file.seek(end)
         file.write(written)
         file.truncate(end + len(written))
@@ -299,7 +300,7 @@ def _at_the_end(database: Path) -> PageSums | None:
     head = head_of(database)
     if head is None:
         return None
-    with database.open("rb") as file:
+    with opened(database) as file:
         file.seek(head.pages * head.page_size)
         return PageSums.read(file)
 
@@ -316,13 +317,13 @@ def _made_of(database: Path, head: Head) -> PageSums:
 
 def _sums_in(database: Path, page_size: int, pages: int) -> Iterable[tuple[int, int]]:
     """Yield (number, sum) of the pages of a file, the first 1."""
-    with database.open("rb", buffering=1 << 20) as file:
+    with opened(database) as file:
         for number in range(1, pages + 1):
             yield number, _sum_of(number, file.read(page_size))
 
 
 def _sum_at(database: Path, page_size: int, number: int) -> int:
-    with database.open("rb") as file:
+    with opened(database) as file:
         file.seek((number - 1) * page_size)
         return _sum_of(number, file.read(page_size))
 

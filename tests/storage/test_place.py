@@ -1,5 +1,7 @@
 """A file that is taken away or replaced under the open program: noticed before anything is acknowledged."""
 
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from shutil import copyfile
@@ -7,7 +9,7 @@ from shutil import copyfile
 import pytest
 
 from app.orders import Customer
-from app.storage import NotInPlace, Store, back_up, log
+from app.storage import NotInPlace, Store, back_up, check_database, log
 from app.web.kit.errors import status_of
 from tests.builders.kept import NOW
 from tests.storage.processes import serving
@@ -109,3 +111,30 @@ def test_it_is_told_with_a_status_of_its_own(tmp_path: Path) -> None:
     assert "was deleted, moved or replaced" in answers[0].text
     assert "410" in answers[0].text
     assert 'value="Boris Fennel"' in answers[0].text, "what was typed is kept, to be sent again"
+
+
+_READ = "import sqlite3, sys; print(sqlite3.connect(sys.argv[1]).execute('SELECT count(*) FROM customers').fetchone()[0])"
+
+
+def test_another_program_that_only_reads_takes_nothing_away(empty: Store, path: Path) -> None:
+    """It would fold the log in and delete it, were no lock of ours to be seen: after a folding, at rest, with a log."""
+    for number in range(1, 4):
+        with empty.writing() as work:
+            work.customers.add(Customer(name=f"Somebody {number}"), now=NOW)
+        if number == 2:
+            assert empty.fold()
+        assert empty.state is not None or number != 2
+        read = subprocess.run(
+            (sys.executable, "-c", _READ, str(path)), capture_output=True, text=True, check=True
+        )
+        assert int(read.stdout) == number
+    with empty.reading() as work:
+        assert work.customers.listed().total == 3
+    assert check_database(empty) == ()
+
+
+def test_a_file_that_vanished_is_told_to_who_reads(store: Store, path: Path) -> None:
+    path.rename(path.with_name("elsewhere"))
+    store._readers.dispose()  # as right after a start, before anybody read
+    with pytest.raises(NotInPlace), store.reading() as work:
+        work.customers.listed()
