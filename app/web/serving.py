@@ -108,6 +108,14 @@ class _Server(uvicorn.Server):
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         self.should_exit = True
 
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """End, and leave no connection open: what a browser opened meanwhile would wait in this process for ever."""
+        await super().shutdown(sockets)
+        for _ in range(3):
+            await asyncio.sleep(0)  # one that was just taken in is made in the next round
+            for each in tuple(self.server_state.connections):
+                each.transport.abort()
+
 
 class _CutOff:
     """Answers a request that the end cuts off, where nothing was answered yet; it is no fault of the app's."""

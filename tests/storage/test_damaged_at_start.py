@@ -2,7 +2,9 @@
 
 import re
 import signal
+import socket
 from collections.abc import Callable
+from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
 from shutil import copyfile, copytree
@@ -14,7 +16,7 @@ from app.services import customers
 from app.services import shop as shops
 from app.storage import DATABASE_NAME, Store, back_up
 from tests.builders.kept import ACT, NOW, SHOP
-from tests.storage.processes import ran, serving, started
+from tests.storage.processes import TOO_LONG, ran, serving, started
 from tests.storage.test_stopping import customers_in_a_copy, until
 
 pytestmark = pytest.mark.slow
@@ -81,6 +83,24 @@ def test_a_damaged_file_is_left_alone_and_its_copy_is_put_back_by_one_button(
     assert customers_in_a_copy(data, tmp_path / "copy.sqlite3") == ["Amber Quill"]
     (aside,) = data.glob("*.before-restore-*")
     assert aside.read_bytes() == spoiled
+
+
+def test_a_browser_that_kept_its_connections_is_not_left_waiting(data: Path) -> None:
+    """It would send its next request into one that nobody reads any more."""
+    spoil_pages(data / DATABASE_NAME)
+    with serving("--data", str(data)) as program, ExitStack() as open_:
+        kept = [
+            open_.enter_context(socket.create_connection(("127.0.0.1", program.port), TOO_LONG))
+            for _ in range(3)
+        ]
+        asked = b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n"
+        kept[0].sendall(asked)
+        assert kept[0].recv(65536).startswith(b"HTTP/1.1 503")
+        kept[1].sendall(asked[:20])
+        assert "The shop is restored" in program.post("/restore").text
+        for connection in kept:
+            while connection.recv(65536):
+                pass
 
 
 def test_the_terminal_says_what_to_restore_and_the_command_does_it(

@@ -33,8 +33,9 @@ def own() -> OwnMachine:
 
 
 @pytest.fixture
-def page(stocked: Store, own: OwnMachine) -> Iterator[TestClient]:
-    """Somebody whom the system does not tell, as on macOS and Windows."""
+def page(stocked: Store, own: OwnMachine, monkeypatch: pytest.MonkeyPatch) -> Iterator[TestClient]:
+    """Somebody on a system that tells of nobody, as macOS and Windows."""
+    monkeypatch.setattr(own_machine.other_end, "TABLES", ())
     app = create_app(stocked, own=own)
     with TestClient(app, base_url=OWN_ADDRESS, follow_redirects=False) as client:
         yield client
@@ -118,7 +119,8 @@ def test_an_address_for_once_lets_in_once(page: TestClient, own: OwnMachine) -> 
     assert page.get(address).status_code == 403
 
 
-def test_an_address_for_once_lets_in_soon(stocked: Store) -> None:
+def test_an_address_for_once_lets_in_soon(stocked: Store, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(own_machine.other_end, "TABLES", ())
     ticks = iter((1000.0, 1119.0, 2000.0, 2120.0))
     own = OwnMachine(KEYS, user=US, ticks=lambda: next(ticks))
     with TestClient(
@@ -134,6 +136,18 @@ def test_an_address_for_once_is_not_for_who_saw_it_in_a_list_of_programs(
 ) -> None:
     told(monkeypatch, OTHER)
     address = own.address_once("/")
+    assert page.get(address).status_code == 403
+    told(monkeypatch, US)
+    assert page.get(address).status_code == 303
+
+
+def test_where_the_system_tells_who_asks_it_is_not_for_whom_it_does_not_name(
+    page: TestClient, own: OwnMachine, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """So is a connection of which one end was closed at once, and one of a user without a name."""
+    monkeypatch.setattr(own_machine.other_end, "TABLES", (tmp_path,))
+    address = own.address_once("/")
+    told(monkeypatch, None)
     assert page.get(address).status_code == 403
     told(monkeypatch, US)
     assert page.get(address).status_code == 303

@@ -20,6 +20,11 @@ NOBODY_KNOWN = 65534
 type End = tuple[str, int]
 
 
+def tells() -> bool:
+    """Tell whether the system says at all whose connections are."""
+    return any(table.exists() for table in TABLES)
+
+
 def user_at(client: End, server: End) -> int | None:
     """Return the id of the user whose program holds the other end of an open connection; None where that is not told."""
     # Read again where it was not there: a table that changes while it is read may leave a line out.

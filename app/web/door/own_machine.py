@@ -15,6 +15,7 @@ from starlette.types import Scope
 
 from app.storage import Keys
 from app.web.connection import Peer
+from app.web.door import other_end
 from app.web.door.other_end import End, user_at
 from app.web.kit.guard import SAFE_METHODS
 from app.web.kit.who_routes import page_of_ours
@@ -88,8 +89,11 @@ class OwnMachine:
         return compare_digest(token.encode(), self._keys.own.encode())
 
     def _takes_ticket(self, token: str, scope: Scope) -> bool:
-        """A ticket stood in a command; so it is not for whom the system knows to be somebody else."""
-        if token not in self._tickets or self._found(scope) is False:
+        """A ticket stood in a command; so where the system tells who asks, it is for our user alone."""
+        if token not in self._tickets:
+            return False
+        found = self._found(scope)
+        if found is False or (found is None and other_end.tells()):
             return False
         return self._ticks() - self._tickets.pop(token) < TICKET_LASTS
 
