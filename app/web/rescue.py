@@ -96,4 +96,6 @@ def _page(rescue: Rescue, status: int, *, said: str = "", restored: bool = False
         .get_template("errors/rescue.html")
         .render(rescue=rescue, said=said, restored=restored)
     )
-    return HTMLResponse(html, status_code=status, headers={"cache-control": "no-store"})
+    # So that no browser sends its next request into a connection of this app, once it has made room for the shop.
+    headers = {"cache-control": "no-store", "connection": "close"}
+    return HTMLResponse(html, status_code=status, headers=headers)
