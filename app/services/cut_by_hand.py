@@ -20,7 +20,7 @@ from app.errors import Conflict, Invalid, quoted
 from app.journal import Noted
 from app.orders import Stage
 from app.pricing import Material
-from app.services.open_work import pieces_in_work
+from app.services.open_work import AT_WORK, AtWork, asking, at_work, at_work_in, pieces_in_work
 from app.services.plans import spoil_in
 from app.stock.consumption import TakenOff, UsedUp, in_all, taken_off
 from app.stock.items import StockForm, StockItem
@@ -39,7 +39,8 @@ from app.stock.planning.plans import Moved, reserved_by
 from app.stock.planning.problems import PlanningProblem, is_usual, problems_of
 from app.storage import Stamp, Store, UnitOfWork
 
-_AT_WORK = (Stage.ORDERED, Stage.CUT, Stage.FRAMED)
+_MOST_PLANNED = 300
+"""Simple plans for the parts of one piece of which it is remembered how much they open. Source: ours."""
 
 type OpenParts = Mapping[int, tuple[PartToCut, ...]]
 """The open parts of some pieces, by the piece's id."""
@@ -95,19 +96,21 @@ def would_take_reserved(store: Store, piece_ids: Iterable[int]) -> TakenFromPlan
 
 
 def _would_take_reserved(store: Store, piece_ids: tuple[int, ...]) -> TakenFromPlans:
+    pieces = at_work(store, piece_ids).pieces
     with store.reading() as work:
         reserving = _reserving(work)
         items = {item for taken in reserving.values() for item, count in taken.items() if count}
-        codes = {work.stock.get(item).item.material for item in items}
+        codes = work.stock.materials_of(items)
         if not codes:
             return TakenFromPlans(of_piece={}, together=())
+        book = work.materials.several(codes)
         gone: Counter[int] = Counter()
         together: list[UsedUp] = []
         alone: dict[int, tuple[UsedUp, ...]] = {}
-        for piece_id, open_ones in open_parts(work, piece_ids).items():
-            parts = [part for part in open_ones if part.material.code in codes]
-            openings = tuple(_openings(work, parts))
-            alone[piece_id] = _reserved_of(openings, reserving, Counter())
+        for piece in pieces:
+            parts = tuple(part for part in piece.open_parts if part.material.code in codes)
+            openings = tuple(_openings(work, parts, book))
+            alone[piece.ref.piece_id] = _reserved_of(openings, reserving, Counter())
             together += _reserved_of(openings, reserving, gone)
         return TakenFromPlans(of_piece=alone, together=in_all(together))
 
@@ -248,23 +251,23 @@ type SpoiledParts = Mapping[int, tuple[PartAtBench, ...]]
 
 def spoiled_now(store: Store, piece_ids: Iterable[int]) -> SpoiledParts:
     """Return the parts of some pieces that are spoiled, by a plan or without one, and still to be cut anew."""
-    with store.reading() as work:
-        return spoiled_in(work, piece_ids)
+    return _spoiled_of_all(at_work(store, piece_ids))
 
 
 def spoiled_in(work: UnitOfWork, piece_ids: Iterable[int]) -> SpoiledParts:
     """As `spoiled_now`, within a transaction that does more."""
-    kept = [each for each in work.open_pieces.get(piece_ids) if each.stage in _AT_WORK]
-    pieces, _ = pieces_in_work(work, kept)
-    changes = work.part_changes.of([piece.ref.piece_id for piece in pieces])
+    return _spoiled_of_all(at_work_in(work, piece_ids))
+
+
+def _spoiled_of_all(read: AtWork) -> SpoiledParts:
     found = {
         piece.ref.piece_id: tuple(
             _at_bench(each, last.get((each.part.id, each.part.what)))
             for each in piece.parts
             if each.spoiled and each.state is not PartState.CUT
         )
-        for piece in pieces
-        for last in [last_changes(changes.get(piece.ref.piece_id, ()))]
+        for piece in read.pieces
+        for last in [last_changes(read.changes.get(piece.ref.piece_id, ()))]
     }
     return {piece_id: parts for piece_id, parts in found.items() if parts}
 
@@ -400,7 +403,7 @@ def not_spoiled(store: Store, piece_id: int, key: str, act: Stamp) -> tuple[Used
 
 
 def _piece(work: UnitOfWork, piece_id: int) -> PieceInWork | None:
-    kept = [each for each in work.open_pieces.get([piece_id]) if each.stage in _AT_WORK]
+    kept = [each for each in work.open_pieces.get([piece_id]) if each.stage in AT_WORK]
     pieces, _ = pieces_in_work(work, kept)
     return pieces[0] if pieces else None
 
@@ -447,7 +450,9 @@ def _take(
     """Take what some parts of one piece open off the rack, as far as stock of it is kept."""
     used: list[UsedUp] = []
     moved: list[Moved] = []
-    for problem, taken in tuple(_leaving(_openings(work, parts))):
+    parts = tuple(parts)
+    book = work.materials.several({part.material.code for part in parts})
+    for problem, taken in tuple(_leaving(_openings(work, parts, book))):
         entry = NewMovement(
             kind=kind,
             change=-taken.count,
@@ -463,12 +468,14 @@ def _take(
     return used, moved
 
 
-def _openings(work: UnitOfWork, parts: Iterable[PartToCut]) -> Iterator[_Opening]:
-    """Yield what some parts of one piece open of each material of which stock is written down."""
-    for problem in _problems(work, tuple(parts)):
+def _openings(
+    work: UnitOfWork, parts: Sequence[PartToCut], book: Mapping[str, Material]
+) -> Iterator[_Opening]:
+    """Yield what some parts of one piece open of each material of which stock is written down. book: their materials at least."""
+    for problem in _problems(work, parts, book):
         whole = _whole_of(work, problem.material.code, {problem.form})
         items = [kept for kept in whole if is_usual(kept.item, problem.material)] or whole
-        if items and (count := _opened(problem)):
+        if items and (count := _opened(work, problem)):
             yield _Opening(problem=problem, count=count, items=tuple(items))
 
 
@@ -511,22 +518,27 @@ def _reserving(work: UnitOfWork) -> _Reserving:
     return {plan.number: reserved_by(plan) for plan in work.plans.open()}
 
 
-def _problems(work: UnitOfWork, parts: tuple[PartToCut, ...]) -> Iterator[PlanningProblem]:
+def _problems(
+    work: UnitOfWork, parts: Sequence[PartToCut], book: Mapping[str, Material]
+) -> Iterator[PlanningProblem]:
     """Yield a question for each material of the parts that is in the price book, on new stock alone."""
-    book = work.materials.several({part.material.code for part in parts})
     try:
-        found = problems_of(parts, book, (), work.shop.get())
+        found = problems_of(parts, book, (), work.shop.get(), asking(work))
     except Invalid:
         return
     yield from (each for each in found if each.in_book)
 
 
-def _opened(problem: PlanningProblem) -> int:
-    """Tell how many sticks or sheets a simple plan opens."""
+def _opened(work: UnitOfWork, problem: PlanningProblem) -> int:
+    """Tell how many sticks or sheets a simple plan opens; one that was asked before is not planned again."""
     asked = problem.asked
-    if isinstance(asked, StickProblem):
-        return len(simple_stick_plan(asked).bins)
-    return len(simple_sheet_plan(asked).bins)
+
+    def plan() -> int:
+        if isinstance(asked, StickProblem):
+            return len(simple_stick_plan(asked).bins)
+        return len(simple_sheet_plan(asked).bins)
+
+    return work.lasting.of("opened by hand", None, plan, same=(asked,), most=_MOST_PLANNED)
 
 
 def _put_back(work: UnitOfWork, movement: Movement, act: Stamp) -> UsedUp:

@@ -27,6 +27,7 @@ from app.stock.planning.part_changes import ChangedPart
 from app.stock.planning.parts import CountedNeed, PartToCut, PieceNeeds, PieceRef, needs_of
 from app.stock.planning.plans import CuttingPlan, beyond_rack, reserved_by
 from app.stock.planning.problems import (
+    Ask,
     OnRack,
     PlanningProblem,
     is_usual,
@@ -66,6 +67,12 @@ _MOST_QUEUES = 300
 
 _MOST_LISTS = 4
 """Lists of pieces in work of which nothing changed since: for buying, for planning, for what is counted. Source: ours."""
+
+_MOST_ASKED = 50
+"""Sets of pieces that are remembered until the next write. Source: ours; a shop looks at few orders at once."""
+
+AT_WORK = (Stage.ORDERED, Stage.CUT, Stage.FRAMED)
+"""Where pieces have parts of which a page says how it stands with them."""
 
 ALL_WORK = WorkFilter()
 
@@ -117,6 +124,33 @@ def open_work_in(work: UnitOfWork, wanted: WorkFilter = ALL_WORK) -> OpenWork:
         parts=tuple(part for part in parts if wanted.wants_part(part)),
         troubled=troubled,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtWork:
+    """Some pieces that are ordered, cut or framed, the first due first, and what was noted of their parts, by the piece's id."""
+
+    pieces: tuple[PieceInWork, ...]
+    changes: Mapping[int, tuple[ChangedPart, ...]]
+
+
+def at_work(store: Store, piece_ids: Iterable[int]) -> AtWork:
+    """Return those of some pieces that are at work; they are read once after each write for all that a page says of them."""
+    ids = frozenset(piece_ids)
+
+    def read() -> AtWork:
+        with store.reading() as work:
+            return at_work_in(work, ids)
+
+    return store.remembered("pieces at work", read, asked=ids, most=_MOST_ASKED)
+
+
+def at_work_in(work: UnitOfWork, piece_ids: Iterable[int]) -> AtWork:
+    """As `at_work`, within a transaction that does more."""
+    kept = [each for each in work.open_pieces.get(piece_ids) if each.stage in AT_WORK]
+    pieces, _ = pieces_in_work(work, kept)
+    changes = work.part_changes.of([piece.ref.piece_id for piece in pieces])
+    return AtWork(pieces=pieces, changes=changes)
 
 
 def spoiled_pieces(work: UnitOfWork) -> frozenset[int]:
@@ -249,7 +283,11 @@ def _asked(
     book: Mapping[str, Material],
     rack: Iterable[OnRack],
 ) -> tuple[PlanningProblem, ...]:
-    """Ask of each material; a question is made again when any of its parts, its material, its rack or the shop changed.
+    return problems_of(parts, book, rack, work.shop.get(), asking(work))
+
+
+def asking(work: UnitOfWork) -> Ask:
+    """Return what asks of a material; a question is made again when any of its parts, its material, its rack or the shop changed.
 
     Parts stay the very same objects for as long as what they follow from is remembered.
     """
@@ -261,7 +299,7 @@ def _asked(
         same = (*parts, booked, shop)
         return work.lasting.of("questions", tuple(items), made, same=same, most=_MOST_QUEUES)
 
-    return problems_of(parts, book, rack, work.shop.get(), ask)
+    return ask
 
 
 def _batches(parts: Iterable[PartToCut]) -> tuple[tuple[PartToCut, ...], ...]:

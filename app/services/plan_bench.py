@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from app.orders import Stage
 from app.services import plans
-from app.services.open_work import pieces_in_work
+from app.services.open_work import at_work
 from app.services.plan_bookings import not_on_rack
 from app.services.plan_fallouts import OfferedFallout, fallouts_of
 from app.services.plans import LookedPlan
@@ -100,13 +100,6 @@ class PlannedPiece:
 
 def planned_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, PlannedPiece]:
     """Tell how it stands with the cutting of some pieces, by id; only of those that are on the way."""
-    with store.reading() as work:
-        kept = [
-            each
-            for each in work.open_pieces.get(set(piece_ids))
-            if each.stage in (Stage.ORDERED, Stage.CUT, Stage.FRAMED)
-        ]
-        pieces, _ = pieces_in_work(work, kept)
     return {
         piece.ref.piece_id: PlannedPiece(
             plans=_plans_of(piece.parts),
@@ -114,7 +107,7 @@ def planned_pieces(store: Store, piece_ids: Iterable[int]) -> Mapping[int, Plann
             open=len(piece.open_parts),
             cut=sum(each.state is PartState.CUT for each in piece.parts),
         )
-        for piece in pieces
+        for piece in at_work(store, piece_ids).pieces
     }
 
 

@@ -197,6 +197,15 @@ class Stock:
         )
         return tuple(item_of(row, row.code) for row in rows)
 
+    def materials_of(self, item_ids: Iterable[int]) -> frozenset[str]:
+        """Return the codes of the materials of some items."""
+        found = (
+            select(MaterialRow.code)
+            .join(StockItemRow, StockItemRow.material_id == MaterialRow.id)
+            .where(StockItemRow.id.in_(tuple(item_ids)))
+        )
+        return frozenset(self._session.scalars(found))
+
     def is_kept(self) -> bool:
         """Return whether anything was ever written down as lying on the rack."""
         return self._session.scalars(select(StockItemRow.id).limit(1)).first() is not None
