@@ -56,13 +56,14 @@ def counts(store: Store) -> dict[Kind, int]:
 
 def hardware(store: Store) -> Hardware:
     """Return all hardware of the price book by its codes of today and of before, on offer or not."""
+    return store.of_book.of("hardware", None, lambda: _hardware(store), most=1)
+
+
+def _hardware(store: Store) -> Hardware:
     with store.reading() as work:
-        return work.materials.of_book.of("hardware", None, lambda: _hardware(work), most=1)
-
-
-def _hardware(work: UnitOfWork) -> Hardware:
-    book = {each.code.casefold(): each for each in work.materials.all(Kind.HARDWARE, inactive=True)}
-    former = work.materials.codes().now
+        materials = work.materials.all(Kind.HARDWARE, inactive=True)
+        former = work.materials.codes().now
+    book = {each.code.casefold(): each for each in materials}
     renamed = {old.casefold(): new.casefold() for old, new in former}
     return {old: book[new] for old, new in renamed.items() if new in book} | book
 

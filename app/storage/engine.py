@@ -23,7 +23,7 @@ from app.storage.damage import look_for_damage
 from app.storage.errors import CannotWrite, DiskFull, NotInPlace, OnlyLookedAt, StillRead, is_full
 from app.storage.gate import Gate
 from app.storage.log_file import mark_of
-from app.storage.memo import Memo
+from app.storage.memo import Memo, OfBook
 from app.storage.migrating import SCHEMA, bring_up_to_date, schema_of
 from app.storage.place import Seen
 from app.storage.privacy import keep_private
@@ -353,6 +353,11 @@ class Store:
         """
         # Counted first: what is made of what an older moment shows goes where nobody looks any more.
         return self._memory.of(key, (self._writes, asked), make, most=most)
+
+    @property
+    def of_book(self) -> OfBook:
+        """What follows from the price book as it stands now, found again without a transaction."""
+        return OfBook(self._memory, self._books)
 
     def current_shop(self) -> Shop | None:
         """Return the shop, None before the first run. It is read again only when it has changed."""

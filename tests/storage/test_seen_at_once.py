@@ -25,6 +25,7 @@ from app.services.material_offers import OfferTerms, offers
 from app.services.on_rack import free_for
 from app.services.open_work import counted_needs, open_work, problems_for, states_of_materials
 from app.services.orders import OrderAt
+from app.services.plan_bench import planned_pieces
 from app.services.plan_bookings import book_bin, take_back_booking
 from app.services.plans import BinAtPlan, PlanAt
 from app.services.shortages import states_of_pieces, what_to_buy
@@ -57,6 +58,7 @@ class Work:
         ]
         chosen = [each.agreed.chosen for each in agreed[0]]
         ids = piece_ids(store, self.single)
+        open_ids = [each.ref.piece_id for each in open_work(store).pieces]
         return {
             "agreed": agreed,
             "materials of the one order": states_of_pieces(store, ids),
@@ -68,6 +70,10 @@ class Work:
             "states": states_of_materials(store),
             "to buy": what_to_buy(store),
             "free": free_for(store, *chosen),
+            "shop": store.current_shop(),
+            "cut by plans": planned_pieces(store, open_ids),
+            "spoiled": cut_by_hand.spoiled_now(store, open_ids),
+            "reserved": cut_by_hand.would_take_reserved(store, open_ids),
             "customers": who_is_meant.fitting(store, CustomerRequest(name="Amber Quill")),
         }
 
@@ -156,6 +162,8 @@ ACTS: tuple[tuple[str, Callable[[Work], object]], ...] = (
     ("sticks are longer", _longer_sticks),
     ("the shop works otherwise", _other_shop),
     ("another one is kept", lambda work: planned(work.store)),
+    ("an order comes whose parts it does not hold", lambda work: ordered(work.store, due=DUE)),
+    ("more stock comes", lambda work: receive(work.store, 3)),
     (
         "a stick of it is cut",
         lambda work: book_bin(work.store, BinAtPlan(plan_id=_newest_plan(work), at=FIRST), ACT),

@@ -134,7 +134,9 @@ class OpenPieces:
         found = [self._piece_of(row, codes) for row in rows]
         changes = self._by_number(each.ref.piece_id for each in found)
         return tuple(
-            replace(each, changes=changes.get(each.ref.piece_id, ())) if changes else each
+            replace(each, changes=changes[each.ref.piece_id])
+            if each.ref.piece_id in changes
+            else each
             for each in found
         )
 

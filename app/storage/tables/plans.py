@@ -284,21 +284,25 @@ class Plans:
     def parts_of(self, piece_ids: Iterable[int]) -> Mapping[int, tuple[PartInPlan, ...]]:
         """Return the parts of some pieces that plans hold or have cut, by the piece's id; the oldest plan first."""
         found = self._session.execute(
-            select(PlanPartRow, CuttingPlanRow.number, CuttingPlanRow.stage)
+            select(
+                *PlanPartRow.__table__.columns,
+                CuttingPlanRow.number,
+                CuttingPlanRow.stage,
+            )
             .join(CuttingPlanRow, CuttingPlanRow.id == PlanPartRow.plan_id)
             .where(PlanPartRow.piece_id.in_(tuple(piece_ids)))
             .order_by(PlanPartRow.plan_id)
         ).all()
-        plan_ids = {row.plan_id for row, _, _ in found}
+        plan_ids = {row.plan_id for row in found}
         booked, spoiled = self._booked(plan_ids), self._spoiled(plan_ids)
         codes = codes_now(self._session)
         parts: dict[int, list[PartInPlan]] = {}
-        for row, number, stage in found:
+        for row in found:
             at = BinAt(section=row.section, bin=row.bin)
             part = PartInPlan(
                 plan_id=row.plan_id,
-                plan_number=number,
-                plan_stage=PlanStage(stage),
+                plan_number=row.number,
+                plan_stage=PlanStage(row.stage),
                 at=at,
                 part=row.part,
                 what=codes.what(row.what),
