@@ -5,7 +5,7 @@ plans, the rack, the levels and what is coming.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from app.orders import Stage
@@ -38,6 +38,9 @@ from app.storage import Coming, Store, UnitOfWork
 
 _MOST_QUESTIONS = 300
 """Answers kept for materials of which the open parts and the rack did not change since. Source: ours."""
+
+_MOST_LISTS = 4
+"""Lists of pieces of which it is remembered what is counted for them. Source: ours."""
 
 _MOST_ASKED = 50
 """Sets of pieces of which it is remembered how it stands with their materials. Source: ours; a shop looks at few orders at once."""
@@ -106,7 +109,7 @@ def supplies(work: UnitOfWork) -> Supplies:
         (
             *(_wanted(work, each) for each in problems),
             *_wanted_by_plans(plans, pieces),
-            *wanted_by_count(_kept_in_stock(unframed, balances)),
+            *_wanted_by_count(work, tuple(unframed), balances.keys()),
             *wanted_by_lines(work.order_lines.goods_ordered()),
         )
     )
@@ -132,11 +135,11 @@ def supplies(work: UnitOfWork) -> Supplies:
 
 def _wanted(work: UnitOfWork, problem: PlanningProblem) -> Demand:
     """Return what a question wants; one that was asked before is not planned again."""
-    asked = problem.asked
-    opened = work.lasting.of(
-        "opened", None, lambda: whole_opened(asked), same=(asked,), most=_MOST_QUESTIONS
-    )
-    return wanted_by_problem(problem, opened)
+
+    def make() -> Demand:
+        return wanted_by_problem(problem, whole_opened(problem.asked))
+
+    return work.lasting.of("wanted", None, make, same=(problem,), most=_MOST_QUESTIONS)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -189,8 +192,22 @@ def _wanted_by_plans(plans: Iterable[CuttingPlan], pieces: _Pieces) -> Iterator[
         yield from wanted_by_plan(plan, cut_by_hand(plan, ours))
 
 
+def _wanted_by_count(
+    work: UnitOfWork, pieces: Sequence[PieceInWork], stocked: Iterable[str]
+) -> tuple[Demand, ...]:
+    """Return what is counted for some pieces, as long as they stand as they do. stocked: the codes of what stock is kept of."""
+    codes = frozenset(stocked)
+    return work.lasting.of(
+        "counted",
+        codes,
+        lambda: wanted_by_count(_kept_in_stock(pieces, codes)),
+        same=pieces,
+        most=_MOST_LISTS,
+    )
+
+
 def _kept_in_stock(
-    pieces: Iterable[PieceInWork], balances: Mapping[str, Balance]
+    pieces: Iterable[PieceInWork], stocked: Collection[str]
 ) -> Iterator[CountedNeed]:
     """Yield what is counted and bought: hardware, what is measured off, and of other extras those kept in stock.
 
@@ -200,7 +217,7 @@ def _kept_in_stock(
         for need in piece.counted:
             material = need.material
             measured = need.measure in (Measure.METRE, Measure.FOOT)
-            if material.kind is not Kind.EXTRA or measured or material.code in balances:
+            if material.kind is not Kind.EXTRA or measured or material.code in stocked:
                 yield need
 
 
