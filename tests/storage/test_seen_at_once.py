@@ -163,6 +163,10 @@ ACTS: tuple[tuple[str, Callable[[Work], object]], ...] = (
     ("the shop works otherwise", _other_shop),
     ("another one is kept", lambda work: planned(work.store)),
     ("an order comes whose parts it does not hold", lambda work: ordered(work.store, due=DUE)),
+    (
+        "another one takes more of the same sticks",
+        lambda work: ordered(work.store, piece(copies="9"), due=DUE),
+    ),
     ("more stock comes", lambda work: receive(work.store, 3)),
     (
         "a stick of it is cut",
