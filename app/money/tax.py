@@ -99,10 +99,10 @@ def work_out_tax(
 def taxed_parts(lines: Sequence[tuple[Money, TaxRate]], policy: TaxPolicy) -> tuple[TaxPart, ...]:
     """Return the amounts that tax is rounded on: each line, or once per rate all lines of it together."""
     if policy.rounding is TaxRounding.BY_DOCUMENT:
-        together: dict[TaxRate, Money] = {}
+        together: dict[TaxRate, list[Money]] = {}
         for amount, rate in lines:
-            together[rate] = together[rate] + amount if rate in together else amount
-        lines = [(amount, rate) for rate, amount in together.items()]
+            together.setdefault(rate, []).append(amount)
+        lines = [(sum(rest, first), rate) for rate, (first, *rest) in together.items()]
     return tuple(taxed(amount, rate, included=policy.included) for amount, rate in lines)
 
 

@@ -11,13 +11,13 @@ from fractions import Fraction
 
 from app.journal import standing
 from app.money import Money, Taxed, TaxPart, shared
-from app.orders.designs import at_least, at_most
+from app.orders.designs import at_least, at_most, undecided
 from app.orders.ledger import paid
 from app.orders.order import Agreed, Order, Piece
 from app.orders.order_line import LineAgreed, OrderLine
 from app.orders.reductions import Reduction
 from app.orders.stages import Stage
-from app.pricing import TaxTerms, price_order
+from app.pricing import TaxTerms, charged_for
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,6 +138,9 @@ def stated_with_tax(order: Order) -> bool:
 
 def range_of(order: Order, zero: Money) -> PriceRange:
     """From what to what an order comes, while designs of its pieces are still to be taken (P10)."""
+    if not undecided(order):
+        settled = account_of(order, zero)
+        return PriceRange(least=settled, most=settled)
     return PriceRange(
         least=account_of(at_least(order), zero), most=account_of(at_most(order), zero)
     )
@@ -161,7 +164,7 @@ def account_of(order: Order, zero: Money) -> Account:
     if order.all_of_it:
         zero = Money.zero(order.currency)
     documents = (
-        price_order([each.agreed.price for each in together], terms).charged
+        charged_for([each.agreed.price for each in together], terms)
         for terms, together in charged_together(order).items()
     )
     agreed = sum(documents, Taxed(rounded=(), untaxed=zero))

@@ -44,7 +44,7 @@ from app.pricing.rules import (
     loss_at_saw,
 )
 from app.pricing.sell_price import UnitPrice, charged_in, unit_price
-from app.pricing.totals import OrderTotals, price_order
+from app.pricing.totals import OrderTotals, charged_for, price_order
 from app.pricing.uses import LineGroup, Use
 
 __all__ = [
@@ -95,6 +95,7 @@ __all__ = [
     "UnitPrice",
     "Use",
     "When",
+    "charged_for",
     "charged_in",
     "compare",
     "cost_bases",

@@ -43,7 +43,7 @@ def price_order(pieces: Sequence[PiecePrice], terms: TaxTerms) -> OrderTotals:
     Raises: ValueError for a piece in another currency or with a tax rate unknown to them.
     """
     zero = Money.zero(terms.currency)
-    charged = _charged(pieces, terms)
+    charged = charged_for(pieces, terms)
     cost = sum((piece.cost for piece in pieces), zero)
     minutes = sum((piece.minutes for piece in pieces), Fraction(0))
     margin = charged.net - cost
@@ -58,7 +58,8 @@ def price_order(pieces: Sequence[PiecePrice], terms: TaxTerms) -> OrderTotals:
     )
 
 
-def _charged(pieces: Sequence[PiecePrice], terms: TaxTerms) -> Taxed:
+def charged_for(pieces: Sequence[PiecePrice], terms: TaxTerms) -> Taxed:
+    """Return what is charged for pieces that were priced under these terms, as `price_order` has it and raises."""
     lines = rated(_lines(pieces, tax_free=False), terms)
     free = tax_on(_lines(pieces, tax_free=True), terms, tax_free=True)
     return Taxed(rounded=taxed_parts(lines, terms.policy), untaxed=free.gross)

@@ -153,7 +153,7 @@ class Store:
             try:
                 self._check_in_place()
                 with self._told_plainly(), SealingSession(self._writers) as session:
-                    work = UnitOfWork(session)
+                    work = UnitOfWork(session, self._memory.of_writer())
                     form = SENT.get()
                     with session.begin():
                         if form is not None and not form.kept:
@@ -162,6 +162,7 @@ class Store:
                         yield work
                     if form is not None:
                         form.kept = True
+                work.lasting.hand_over()
                 self._books += work.materials.changed
                 self._writes += 1
                 self._written()
@@ -280,7 +281,7 @@ class Store:
             with self._told_plainly():
                 yield self._writers
             self._written()
-        self._memory = Memo()
+            self._memory = Memo()
 
     def copy_into(self, path: Path) -> None:
         """Write all that was committed into a new file: out of the open one, wherever it is by now.

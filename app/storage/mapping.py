@@ -238,6 +238,12 @@ def _written(field: _Field, value: Any, path: str) -> Columns:
     return found
 
 
+def names_of_columns(type_: type[Any], *, but: Collection[str] = ()) -> tuple[str, ...]:
+    """Return the names of the columns that `value_of` reads. but: fields that do not go by name."""
+    named = (field for field in _fields(type_) if field.name not in but)
+    return tuple(dict.fromkeys(column for field in named for column in field.columns))
+
+
 def value_of[T](type_: type[T], row: Any, **given: Any) -> T:
     """Return the value that a row stands for.
 

@@ -27,8 +27,8 @@ from app.storage.tables.told import told_customers
 class UnitOfWork:
     """Everything that is kept, as one transaction sees it. `Store` makes one and ends it.
 
-    lasting: what follows from rows that are written once; book: see `OfBook`. Both only for a
-    transaction that reads; one that writes keeps nothing beyond its end.
+    lasting: what follows from rows that are written once; one that writes has a memory of its own (`Memo.of_writer`).
+    book: see `OfBook`; only for a transaction that reads.
     """
 
     def __init__(

@@ -1,11 +1,12 @@
 """What follows from rows that are written once is kept in memory, and never told of anything else."""
 
+from collections.abc import Sequence
 from datetime import date
 
 import pytest
 
 from app.lengths import Size, mm
-from app.orders import Customer
+from app.orders import Agreed, Customer
 from app.services import orders
 from app.services.open_work import open_work, pieces_in_work
 from app.services.orders import OrderAt, QuoteHead, add_quote
@@ -13,6 +14,7 @@ from app.services.shortages import states_of_pieces, what_to_buy
 from app.stock.material_states import MaterialState
 from app.storage import Store, UnitOfWork
 from app.storage.memo import Memo
+from app.storage.snapshots import AGREED
 from tests.builders.kept import ACT, piece
 from tests.storage.plan_work import MONTH, ordered, piece_ids
 from tests.storage.test_services_stock import receive
@@ -44,6 +46,86 @@ def test_what_fails_is_tried_again() -> None:
     with pytest.raises(LookupError):
         lasting.of("a", 1, fail)
     assert lasting.of("a", 1, lambda: 5) == 5
+
+
+def test_a_writer_finds_what_is_remembered_of_rows_that_are_written_once_alone() -> None:
+    lasting = Memo()
+    lasting.of("agreed", 1, lambda: "agreed by 1")
+    lasting.of("material", (1, 1), lambda: "as it was")
+    writer = lasting.of_writer()
+    assert writer.of("agreed", 1, lambda: "read again") == "agreed by 1"
+    assert writer.of("material", (1, 1), lambda: "as it is written") == "as it is written"
+
+
+def test_what_a_writer_made_is_told_to_nobody_until_it_is_committed() -> None:
+    lasting = Memo()
+    writer = lasting.of_writer()
+    assert writer.several("agreed", [2, 3], lambda keys: {key: -key for key in keys}) == {
+        2: -2,
+        3: -3,
+    }
+    writer.of("in work", 1, lambda: "only now")
+    assert (lasting.size("agreed"), lasting.size("in work")) == (0, 0)
+    writer.hand_over()
+    assert (lasting.size("agreed"), lasting.size("in work")) == (2, 0)
+    assert lasting.of("agreed", 2, lambda: "read again") == -2
+
+
+def test_of_several_only_those_are_made_that_are_not_known() -> None:
+    lasting, asked = Memo(), list[list[int]]()
+
+    def make(keys: Sequence[int]) -> dict[int, int]:
+        asked.append(list(keys))
+        return {key: key * 10 for key in keys}
+
+    assert lasting.several("agreed", [1, 3], make) == {1: 10, 3: 30}
+    assert list(lasting.several("agreed", [4, 3, 2], make).items()) == [(4, 40), (3, 30), (2, 20)]
+    assert asked == [[1, 3], [4, 2]]
+
+
+@pytest.fixture
+def read(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """Every text of what was agreed that is decoded from now on."""
+    texts: list[str] = []
+    really = AGREED.read
+
+    def counted(text: str) -> Agreed:
+        texts.append(text)
+        return really(text)
+
+    monkeypatch.setattr(AGREED, "read", counted)
+    return texts
+
+
+def test_a_piece_that_is_added_is_the_only_one_that_is_read_however_many_there_are(
+    store: Store, read: list[str]
+) -> None:
+    order, counts = ordered(store), list[int]()
+    for _ in range(12):
+        read.clear()
+        at = OrderAt(id=order, version=orders.get(store, order).version)
+        orders.add_piece(store, at, piece(), ACT)
+        counts.append(len(read))
+    assert counts == [1] * 12, "its own, when the order is settled"
+    read.clear()
+    assert len(orders.get(store, order).pieces) == 13
+    assert read == [], "what a writer read is known once it is committed"
+
+
+def test_a_write_that_was_taken_back_leaves_nothing_that_it_read(store: Store) -> None:
+    def write(work: UnitOfWork) -> None:
+        work.orders.add_piece(order, piece(artwork__size="620 x 397"), ACT)
+        assert len(work.orders.get(order).pieces) == 2
+        raise LookupError("the power went")
+
+    order = ordered(store)
+    with pytest.raises(LookupError), store.writing() as work:
+        write(work)
+    at = OrderAt(id=order, version=orders.get(store, order).version)
+    orders.add_piece(store, at, piece(artwork__title="The one that was kept"), ACT)
+    kept = orders.get(store, order).pieces[1]
+    assert kept.artwork.title == "The one that was kept"
+    assert kept.agreed.typed["artwork.size"] == "420 x 297"
 
 
 def mats(store: Store) -> list[Size | None]:

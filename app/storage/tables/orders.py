@@ -4,13 +4,13 @@ A writer first claims an order at the version it was read in; then it writes wha
 settles what lists show. What happened - agreements, changes of stage, payments - is only added.
 """
 
-from collections import defaultdict
-from collections.abc import Sequence
+from collections import defaultdict, namedtuple
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
-from functools import partial
-from typing import Any
+from functools import cache
+from typing import Any, NamedTuple
 
 from sqlalchemy import Computed, ForeignKey, Index, func, select, text
 from sqlalchemy.orm import Mapped, Session, mapped_column
@@ -35,7 +35,7 @@ from app.orders.designs import standing_designs, taken_of
 from app.orders.reductions import NewReduction
 from app.pricing import Material
 from app.storage.journal import ContraryRow, Journal, JournalRow, Sealing
-from app.storage.mapping import STRICT, Row, columns_of, value_of, write
+from app.storage.mapping import STRICT, Row, columns_of, names_of_columns, value_of, write
 from app.storage.memo import Memo
 from app.storage.paging import Stale, Stamp
 from app.storage.snapshots import AGREED
@@ -210,10 +210,6 @@ class Frozen:
     agreed: Agreed
     at: datetime
     by: str
-
-
-_MOST = 200
-"""Of how many designs it is remembered what was agreed: the orders that are looked at just now. Source: ours."""
 
 
 class Orders:
@@ -417,8 +413,9 @@ class Orders:
         numbers = standing_designs(self._session.scalars(every), changes)
         row = self._session.get_one(PieceRow, piece_id)
         row.counted_design = taken_of(numbers, changes) or numbers[0]
-        designs = {each.number: each for each in self._last_snapshots([piece_id])[piece_id]}
-        row.copies = designs[row.counted_design].agreed.copies
+        snapshots = self._last_snapshots([piece_id])[piece_id]
+        counted = next(each for each in snapshots if each.design == row.counted_design)
+        row.copies = self._agreed([counted])[counted].copies
         self._session.flush()
 
     def write_artwork(self, piece_id: int, artwork: ArtworkRecord) -> None:
@@ -458,44 +455,95 @@ class Orders:
         return row
 
     def _pieces(self, order_id: int) -> tuple[Piece, ...]:
-        rows = self._session.scalars(
-            select(PieceRow)
+        """Columns alone, and each piece from what is remembered under all that it was made of."""
+        columns = _columns_of_piece()
+        found = self._session.execute(
+            select(*(getattr(PieceRow, name) for name in columns._fields))
             .where(PieceRow.order_id == order_id, PieceRow.removed_at.is_(None))
             .order_by(PieceRow.number)
-        ).all()
+        )
+        rows = [columns._make(row) for row in found]
         ids = [row.id for row in rows]
-        designs, changes = self._last_snapshots(ids), self._changes.by_owner(ids)
-        acts = self._design_changes.by_owner(ids)
-        return tuple(
-            value_of(
-                Piece,
-                row,
-                artwork=value_of(ArtworkRecord, row),
-                changes=tuple(each.entry for each in changes[row.id]),
-                **_designs(designs[row.id], tuple(each.entry for each in acts[row.id])),
-            )
+        snapshots, changes = self._last_snapshots(ids), self._changes.ids_by_owner(ids)
+        acts = self._design_changes.ids_by_owner(ids)
+        made_of = (
+            _MadeOf(row, snapshots[row.id], changes.get(row.id, ()), acts.get(row.id, ()))
             for row in rows
         )
+        return tuple(self._lasting.several("piece", made_of, self._made).values())
 
-    def _last_snapshots(self, piece_ids: Sequence[int]) -> dict[int, tuple[Design, ...]]:
-        """Return what holds of each design that some pieces ever had, by the piece's id and in order."""
+    def _made(self, asked: Sequence["_MadeOf"]) -> dict["_MadeOf", Piece]:
+        """Read some pieces with what was agreed for them and what happened to them."""
+        agreed = self._agreed(each for made_of in asked for each in made_of.snapshots)
+        changes = self._changes.by_id(each for made_of in asked for each in made_of.changes)
+        acts = self._design_changes.by_id(each for made_of in asked for each in made_of.acts)
+        return {
+            made_of: value_of(
+                Piece,
+                made_of.row,
+                artwork=value_of(ArtworkRecord, made_of.row),
+                changes=tuple(changes[each] for each in made_of.changes),
+                **_designs(
+                    [Design(number=each.design, agreed=agreed[each]) for each in made_of.snapshots],
+                    tuple(acts[each] for each in made_of.acts),
+                ),
+            )
+            for made_of in asked
+        }
+
+    def _last_snapshots(self, piece_ids: Sequence[int]) -> dict[int, tuple["_Snapshot", ...]]:
+        """Return which snapshot holds of each design that some pieces ever had, by the piece's id and in order."""
         last = (
-            select(func.max(PieceSnapshotRow.id))
+            select(
+                PieceSnapshotRow.piece_id, PieceSnapshotRow.design, func.max(PieceSnapshotRow.id)
+            )
             .where(PieceSnapshotRow.piece_id.in_(piece_ids))
             .group_by(PieceSnapshotRow.piece_id, PieceSnapshotRow.design)
-        )
-        rows = self._session.scalars(
-            select(PieceSnapshotRow)
-            .where(PieceSnapshotRow.id.in_(last))
             .order_by(PieceSnapshotRow.design)
         )
-        found: dict[int, tuple[Design, ...]] = defaultdict(tuple)
-        for row in rows:
-            agreed = self._lasting.of(
-                "agreed", row.id, partial(AGREED.read, row.agreed), most=_MOST
-            )
-            found[row.piece_id] += (Design(number=row.design, agreed=agreed),)
+        found: dict[int, tuple[_Snapshot, ...]] = defaultdict(tuple)
+        for piece_id, design, snapshot_id in self._session.execute(last):
+            found[piece_id] += (_Snapshot(snapshot_id, design),)
         return found
+
+    def _agreed(self, snapshots: Iterable["_Snapshot"]) -> dict["_Snapshot", Agreed]:
+        """Return what was agreed by some snapshots; only the text of those that are not remembered is read."""
+
+        def read(missing: Sequence["_Snapshot"]) -> dict["_Snapshot", Agreed]:
+            texts = select(PieceSnapshotRow.id, PieceSnapshotRow.agreed).where(
+                PieceSnapshotRow.id.in_([each.id for each in missing])
+            )
+            by_id = {row.id: row.agreed for row in self._session.execute(texts)}
+            return {each: AGREED.read(by_id[each.id]) for each in missing}
+
+        return self._lasting.several("agreed", snapshots, read)
+
+
+class _Snapshot(NamedTuple):
+    """A snapshot by its id, and the number of the design that it is of."""
+
+    id: int
+    design: int
+
+
+class _MadeOf(NamedTuple):
+    """All that a piece is made of: what stands in its row, and the ids of rows that were written once."""
+
+    row: tuple[Any, ...]
+    snapshots: tuple[_Snapshot, ...]
+    changes: tuple[int, ...]
+    acts: tuple[int, ...]
+
+
+_NOT_OF_ROW = frozenset({"artwork", "designs", "taken", "changes", "design_changes"})
+"""The fields of a piece that do not go by name."""
+
+
+@cache
+def _columns_of_piece() -> type[Any]:
+    """Return a tuple of the columns of a row of which a piece is made, by their names."""
+    names = (*names_of_columns(Piece, but=_NOT_OF_ROW), *names_of_columns(ArtworkRecord))
+    return namedtuple("ColumnsOfPiece", names)  # noqa: PYI024 - the names are those of the values' fields
 
 
 def _designs(designs: Sequence[Design], changes: tuple[DesignChange, ...]) -> dict[str, Any]:
