@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from app.storage import DATABASE_NAME
-from tests.benchmarks import cutting_sticks, lists, open_work, recalculation
+from tests.benchmarks import cutting_sticks, lists, long_orders, open_work, recalculation
 from tests.benchmarks.sample import Plan, shop_of
 from tests.benchmarks.table import Row, Section, table_text
 from tests.benchmarks.timing import Times, alternating
@@ -92,7 +92,7 @@ def test_a_sample_is_made_once_and_whole(plan: Plan) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("benchmark", [recalculation, lists, open_work])
+@pytest.mark.parametrize("benchmark", [recalculation, lists, open_work, long_orders])
 def test_a_benchmark_asks_a_real_server_and_fills_its_rows(benchmark: object, plan: Plan) -> None:
     section: Section = benchmark.measure(plan)  # type: ignore[attr-defined]
     assert section.rows

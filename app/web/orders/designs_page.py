@@ -22,6 +22,7 @@ from app.web.kit.templating import Page
 from app.web.pieces.chosen import materials_of
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
+from app.web.pieces.place import on_order
 from app.web.pieces.planned import PlannedView
 
 
@@ -151,6 +152,11 @@ class ComparePage(Page):
     paper: str
     may_take: bool
 
+    @property
+    def on_order(self) -> str:
+        """The address of the piece on its order's page."""
+        return on_order(self.order_id, self.number)
+
 
 def compare_page(order: Order, piece: Piece, shop: Shop, numbers: Sequence[int]) -> ComparePage:
     """Return the page that compares some designs of a piece, all of them where none is named."""
@@ -206,6 +212,12 @@ class TakeInsteadPage(Page):
     before: Money
     after: Money
     cut: tuple[MaterialStand, ...]
+
+    @property
+    def on_order(self) -> str:
+        """The address of the piece on its order's page."""
+        return on_order(self.order_id, self.number)
+
     planned: PlannedView | None
     priced_on: date
 

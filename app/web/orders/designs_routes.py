@@ -14,6 +14,7 @@ from app.web.kit.context import Here, Id, TypedForm
 from app.web.kit.templating import render
 from app.web.orders.designs_page import AtWork, compare_page, take_instead_page
 from app.web.orders.show import act_on, at_version, planned_now, stands_now
+from app.web.pieces.place import on_order
 
 router = APIRouter(prefix="/orders/{order_id}/pieces/{number}")
 
@@ -53,7 +54,7 @@ def take(here: Here, form: TypedForm, order_id: Id, number: Id, design: Id) -> R
         price = show_money(chosen.agreed.price.to_pay)
         return f"Design {chosen.counted.letter} of piece {number} is taken, at {price}."
 
-    return act_on(here, order_id, form, act, _at_piece(order_id, number))
+    return act_on(here, order_id, form, act, on_order(order_id, number))
 
 
 @router.post("/designs/leave-open")
@@ -64,7 +65,7 @@ def leave_open(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respons
         designs.leave_open(here.store, at_version(order_id, form), number, here.act)
         return f"The design of piece {number} is open again."
 
-    return act_on(here, order_id, form, act, _at_piece(order_id, number))
+    return act_on(here, order_id, form, act, on_order(order_id, number))
 
 
 @router.post("/designs/{design}/remove")
@@ -75,8 +76,4 @@ def remove(here: Here, form: TypedForm, order_id: Id, number: Id, design: Id) ->
         designs.remove(here.store, at_version(order_id, form), number, design, here.act)
         return f"Design {design_letter(design)} of piece {number} is deleted."
 
-    return act_on(here, order_id, form, act, _at_piece(order_id, number))
-
-
-def _at_piece(order_id: int, number: int) -> str:
-    return f"/orders/{order_id}#piece-{number}"
+    return act_on(here, order_id, form, act, on_order(order_id, number))

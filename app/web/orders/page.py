@@ -8,7 +8,7 @@ from typing import Any
 
 from app.errors import Fault
 from app.forms.table import Typed
-from app.orders import LEFT_THE_WAY, Customer, Order, Shop, Stage
+from app.orders import LEFT_THE_WAY, Customer, Order, Piece, Shop, Stage
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.target_price import may_be_lowered
 from app.orders.totals import Account
@@ -32,6 +32,7 @@ from app.web.orders.money import (
     reduction_views,
 )
 from app.web.orders.next_act import NextAct
+from app.web.orders.parts import FoldedPiece, PartView, folded_piece, parts_of
 from app.web.orders.piece_rows import PieceCard, piece_card
 from app.web.orders.record import ChangeView, Histories, record_of
 from app.web.orders.target import TARGET, TargetView
@@ -53,7 +54,7 @@ class OrderPage(Page):
     of the materials of each piece, by its number; stock: the same in a few words; materials: those of all pieces. printed: of the pieces whose ticket was printed, whether that
     holds; spoiled: of those with a part to be cut anew, which. asks: of those for which marking them cut asks first, why. deleted: whether it is a quote that was deleted, which
     shows what it was and can only be brought back. may_delete: whether it is a quote that may be
-    deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. charged: what is
+    deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. parts: of a long order, of which one is open. charged: what is
     charged, in words. due_in: how far off the due day is, in words, while it is waited for. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
@@ -76,7 +77,8 @@ class OrderPage(Page):
     due_closed: bool
     note: str
     stage_word: str
-    pieces: tuple[PieceCard, ...]
+    pieces: tuple[PieceCard | FoldedPiece, ...]
+    parts: tuple[PartView, ...]
     lines: tuple[LineCard, ...]
     has_jobs: bool
     charged: str
@@ -120,14 +122,16 @@ def order_fields(
     rack: Sequence[OnRack] = (),
     histories: Histories = MappingProxyType({}),
     *,
+    opened: Sequence[Piece],
     hardware: Hardware = NO_HARDWARE,
     noted: Mapping[int, Sequence[PartNoted]] = MappingProxyType({}),
 ) -> dict[str, Any]:
     """Return the page's fields that follow from the order.
 
     rack: what is free of its materials. histories: of the pieces that were agreed more than once.
-    hardware: of the price book. noted: of spoiled parts, by the piece's id.
+    opened: the pieces that stand in full. hardware: of the price book. noted: of spoiled parts, by the piece's id.
     """
+    in_full = {piece.number for piece in opened}
     return {
         "id": order.id,
         "version": order.version,
@@ -146,7 +150,13 @@ def order_fields(
         and order.stage in (Stage.ORDERED, Stage.CUT)
         and not shop.open_days.open_on(order.due),
         "note": order.note,
-        "pieces": tuple(piece_card(order, piece, shop, rack, hardware) for piece in order.pieces),
+        "pieces": tuple(
+            piece_card(order, piece, shop, rack, hardware)
+            if piece.number in in_full
+            else folded_piece(order, piece)
+            for piece in order.pieces
+        ),
+        "parts": parts_of(order, opened),
         "alone": len(order.standing) == 1,
         "has_jobs": any(line.counts and line.agreed.is_work for line in order.lines),
         "stage_word": order.stage_word,

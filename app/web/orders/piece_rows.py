@@ -59,6 +59,7 @@ class PieceCard:
     may_add_design: bool
     priced_on: date
     designs: DesignsView | None
+    folded: bool = False
 
     @property
     def outside(self) -> tuple[str, str]:
@@ -91,7 +92,7 @@ def piece_card(
         number=piece.number,
         title=piece.artwork.title or "Untitled",
         artwork=f"{piece.artwork.kind.value}, {artwork_as_said(piece.agreed.spec, piece.agreed.typed)}",
-        made_of=_made_of(piece.agreed.chosen),
+        made_of=made_of(piece.agreed.chosen),
         place=piece.artwork.place,
         condition=piece.artwork.condition,
         note=piece.agreed.note,
@@ -129,7 +130,7 @@ def _many(notices: Sequence[Notice], concern: Concern, one: str, many: str) -> s
     return counted(count, one, many) if count else ""
 
 
-def _made_of(chosen: Chosen) -> str:
+def made_of(chosen: Chosen) -> str:
     """Name what a piece is made of in short: "Linden 20, 2 mats, Float glass 2 mm"."""
     frames = [frame.name for frame in chosen.frames]
     if chosen.ready_made:

@@ -31,6 +31,7 @@ from app.web.orders.show import (
     tell,
 )
 from app.web.pieces.material_states import not_taken_words, put_back_words, sold_words, took_words
+from app.web.pieces.place import order_with
 
 router = APIRouter(prefix="/orders/{order_id}")
 
@@ -202,7 +203,7 @@ def remove_piece(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respo
         orders.remove_piece(here.store, at_version(order_id, form), number, here.act)
         return f"Piece {number} is deleted."
 
-    return act_on(here, order_id, form, act)
+    return act_on(here, order_id, form, act, order_with(order_id, number))
 
 
 @router.post("/terms")
@@ -260,7 +261,7 @@ def _of_piece(
     order = f"/orders/{at.order_id}"
     piece = f"{order}/pieces/{at.number}"
     if may_ask(here.request, "GET", order):
-        back = piece if form.get("back") == "piece" else order
+        back = piece if form.get("back") == "piece" else order_with(at.order_id, at.number)
         return act_on(here, at.order_id, form, act, back)
     try:
         said = act()

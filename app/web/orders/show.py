@@ -30,6 +30,7 @@ from app.web.orders.invoices_page import invoices_view
 from app.web.orders.line_cards import line_cards
 from app.web.orders.materials import materials_of_order, stock_state
 from app.web.orders.next_act import Known, next_act
+from app.web.orders.parts import open_part, opened_by
 from app.web.orders.target import TargetView
 from app.web.pieces.cut_asks import cut_asks
 from app.web.pieces.material_states import MaterialStand, stands_of, stands_of_cut, stands_of_used
@@ -48,12 +49,13 @@ def show_order(
     asked: Typed = NOTHING_TYPED,
 ) -> HTMLResponse:
     """Return the page as things stand now; with what was typed in one of its forms and why it was refused, or what a
-    target price leaves. asked: what the address fills in.
+    target price leaves. asked: what the address fills in. Of a long order the part with the piece that it is about is open.
     """
     order = orders.get(here.store, order_id)
+    opened = open_part(order.pieces, opened_by(here))
     uncut = (
         design.agreed.chosen
-        for piece in order.pieces
+        for piece in opened
         for design in piece.designs
         if piece.stage in orders.CHANGEABLE
     )
@@ -109,6 +111,7 @@ def show_order(
             here.today,
             rack,
             orders.agreed_anew(here.store, order_id),
+            opened=opened,
             hardware=hardware(here.store),
             noted=cut_by_hand.noted_of_parts(here.store, [piece.id for piece in order.pieces]),
         ),

@@ -34,6 +34,7 @@ from app.web.kit.fields import Fields, FieldView, FormView, OfShop
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.piece_rows import may_add_design
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
+from app.web.pieces.place import on_order, order_with
 from app.web.pieces.price_steps import with_steps
 from app.web.pieces.stock import from_rack, really_used
 from app.web.quotes import choosing, repricing, usual
@@ -478,13 +479,13 @@ def add_piece(
     try:
         _check_settled(here, sheet, form)
         piece, brings = _entered(here, sheet, form)
-        orders.add_piece(here.store, _at(order_id, form), piece, here.act)
+        number = orders.add_piece(here.store, _at(order_id, form), piece, here.act)
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
     done = f"The piece is added.{_came(brings)}"
-    return go_on(here, order_id, form["action"], done, f"/orders/{order_id}")
+    return go_on(here, order_id, form["action"], done, order_with(order_id, number))
 
 
 def _another_design(here: RequestContext, order: Order, number: int) -> QuoteForm:
@@ -527,7 +528,7 @@ def add_design(here: Here, form: PieceForm, order_id: Id, number: Id, live: str 
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
     done = f"Design {design_letter(added)} of piece {number} is added.{_came(brings)}"
-    return go_on(here, order_id, form["action"], done, f"/orders/{order_id}#piece-{number}")
+    return go_on(here, order_id, form["action"], done, on_order(order_id, number))
 
 
 def _typed_of(here: RequestContext, piece: Piece) -> Typed:
@@ -627,7 +628,7 @@ def save_piece(
     said = "is saved; its price stays as agreed." if kept else f"is changed, {anew}."
     which = f"Piece {number}, design {design_letter(design)}," if design else f"Piece {number}"
     done = f"{which} {said}{_came(brings)}"
-    return go_on(here, order_id, form["action"], done, f"/orders/{order_id}")
+    return go_on(here, order_id, form["action"], done, order_with(order_id, number))
 
 
 def _was_seen(here: RequestContext, sheet: QuoteForm, form: Typed) -> bool:
@@ -661,7 +662,7 @@ def keep_new_price(
         quotes.keep_new_price(here.store, at, which, here.shop, here.act)
     except Invalid:
         return _to_be_changed(order_id, number, design)
-    return see(f"/orders/{order_id}", f"Piece {number} has today's price.")
+    return see(order_with(order_id, number), f"Piece {number} has today's price.")
 
 
 def _to_be_changed(order_id: int, number: int, design: int | None) -> Response:
