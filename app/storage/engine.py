@@ -362,12 +362,8 @@ class Store:
 
     def current_shop(self) -> Shop | None:
         """Return the shop, None before the first run. It is read again only when it has changed."""
-
-        def read() -> Shop | None:
-            with self.reading() as work:
-                return work.shop.current()
-
-        return self.remembered("current shop", read)
+        with self.reading() as work:
+            return work.shop.current()
 
     def close(self) -> None:
         """Fold the log in and let go of the file. Open transactions keep their connections until they end.
