@@ -103,9 +103,10 @@ class Children:
         seconds: int,
         stop: threading.Event,
         told: Told = lambda _word: None,
+        lives_on: Callable[[str], bool] = lambda _answer: True,
     ) -> str:
         """Return the line that a child answers with. question: without a line break. told: is given what it says on
-        the way, from when on it has its seconds anew.
+        the way, from when on it has its seconds anew. lives_on: whether a child with this answer is asked again.
 
         It waits for its turn. Raises: StoppedError where stop is set before the answer, NoAnswerError;
         the child is gone by then.
@@ -117,9 +118,17 @@ class Children:
             except BaseException:
                 child.end()
                 raise
+            if not lives_on(answer):
+                child.end()
+                return answer
             with self._lock:
                 self._idle.append(child)
             return answer
+
+    def waits(self) -> bool:
+        """Tell whether a child is there that has nothing to do."""
+        with self._lock:
+            return any(child.lives() for child in self._idle)
 
     @contextmanager
     def _turn(self, stop: threading.Event) -> Iterator[None]:

@@ -11,8 +11,8 @@ import logging
 import pickle
 import secrets
 import threading
-from collections.abc import Callable
-from contextlib import ExitStack
+from collections.abc import Callable, Hashable
+from contextlib import ExitStack, suppress
 from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
@@ -22,7 +22,7 @@ from tempfile import mkdtemp
 from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Busy, Conflict, Fault, Invalid, NotFound
 from app.services.cutting_child import WORKER, Children, NoAnswerError, StoppedError
-from app.services.printing_worker import Wanted
+from app.services.printing_worker import Wanted, readied
 
 log = logging.getLogger("bevelbook.printing")
 
@@ -32,7 +32,7 @@ type Make = Callable[[], bytes]
 type Work = Callable[[Callable[[Make], Path]], Path]
 """What a paper takes: it is given who makes a file of a `Make`, and returns the file."""
 
-MOMENT = 1.0
+MOMENT = 2.0
 """Seconds after which a paper that is being made is watched. Source: ours."""
 
 MANY = 4
@@ -44,8 +44,8 @@ MOST_AT_ONCE = 12
 MOST_KEPT = 16
 """Papers that are made and were not followed by as many others. Source: ours."""
 
-LONGEST_PIECE = 120
-"""Seconds that a child is given for a piece. Source: ours."""
+LONGEST_PIECE = 600
+"""Seconds that a child is given for a piece, on a busy machine too; whoever waits may stop it before. Source: ours."""
 
 WARM = 300.0
 """Seconds that a child lives on after a paper, to have the next one at once. Source: ours."""
@@ -86,11 +86,14 @@ class PrintState(StrEnum):
 
 @dataclass(slots=True)
 class Print:
-    """A paper that is being made. name: of its file. done, of: pieces; 0 while none is counted. result: once it is done."""
+    """A paper that is being made. name: of its file. of: how many pieces, of which so many are done. asked_by: whose it is.
+    result: once it is done.
+    """
 
     id: str
     name: str
     of: int
+    asked_by: Hashable = None
     done: int = 0
     state: PrintState = PrintState.RUNNING
     result: Path | None = None
@@ -113,12 +116,22 @@ class Prints:
         self._folder: Path | None = None
         self._warm: ExitStack | None = None
         self._cooling: threading.Timer | None = None
+        self._readied = threading.Event()
+        self._readied.set()
 
-    def start(self, work: Work, name: str, pieces: int = 1) -> Print:
-        """Begin a paper and wait a moment for it; it may be done then. Raises: Busy, and what its making raised
-        within the moment.
+    def expect(self) -> None:
+        """Start a child for a paper that may be asked for soon, where none waits; returns at once."""
+        with self._lock:
+            if not self._readied.is_set() or self._children.waits():
+                return
+            self._readied.clear()
+        threading.Thread(target=self._ready, daemon=True).start()
+
+    def start(self, work: Work, name: str, pieces: int = 1, *, asked_by: Hashable = None) -> Print:
+        """Begin a paper and wait a moment for it; it may be done then. asked_by: whose it is. Raises: Busy, and what
+        its making raised within the moment.
         """
-        begun = Print(id=secrets.token_hex(8), name=name, of=pieces)
+        begun = Print(id=secrets.token_hex(8), name=name, of=pieces, asked_by=asked_by)
         with self._lock:
             self._make_room()
             self._prints[begun.id] = begun
@@ -166,6 +179,14 @@ class Prints:
         if folder is not None:
             rmtree(folder, ignore_errors=True)
 
+    def _ready(self) -> None:
+        unprinted = Print(id=secrets.token_hex(8), name="", of=1)
+        try:
+            with suppress(AppError, StoppedError, OSError):  # the paper itself will say it
+                self._asked(unprinted, readied).unlink(missing_ok=True)
+        finally:
+            self._readied.set()
+
     def _work(self, of: Print, work: Work) -> None:
         try:
             of.result = work(lambda make: self._made(of, make))
@@ -193,6 +214,13 @@ class Prints:
 
     def _answered(self, of: Print, make: Make) -> Path:
         """As `_made`, once it is its turn."""
+        while not self._readied.wait(0.05):
+            if of.stop.is_set():
+                raise StoppedError
+        return self._asked(of, make)
+
+    def _asked(self, of: Print, make: Make) -> Path:
+        """Return the file that a child makes now."""
         self._keep_warm()
         into = self._file(of)
         question = base64.b64encode(pickle.dumps(Wanted(make=make, into=into))).decode()
@@ -202,8 +230,12 @@ class Prints:
             if word:
                 of.done, of.of = map(int, word.split())
 
+        def lives_on(answer: str) -> bool:
+            """One that took much memory gives it back by ending."""
+            return of.of < MANY and json.loads(answer).get("kind") != "MemoryError"
+
         try:
-            answer = self._children.answer(question, LONGEST_PIECE, of.stop, told)
+            answer = self._children.answer(question, LONGEST_PIECE, of.stop, told, lives_on)
         except NoAnswerError as why:
             into.unlink(missing_ok=True)
             log.warning("A paper was not made: %s.", why)

@@ -17,8 +17,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TextIO
 
-from app.documents.kit.pdf import TOLD, PdfUnavailable, prepare
+from app.documents.kit.pdf import TOLD, PdfUnavailable, prepare, sheets_for, to_pdf
 from app.errors import AppError, Invalid
+from app.orders import Paper
 from app.services.cutting_child import ON_THE_WAY
 
 MOST_MEMORY = 1024 * 1024 * 1024
@@ -31,6 +32,14 @@ class Wanted:
 
     make: Callable[[], bytes]
     into: Path
+
+
+def readied() -> bytes:
+    """Have all in memory that the first ticket needs beyond that. Returns a paper that says nothing."""
+    from app.documents.ticket.ticket import SHEETS  # noqa: PLC0415 - a paper may be asked for first
+
+    html = '<!doctype html><html lang="en"><head><title>Ready</title></head><body><p>Ready</p></body></html>'
+    return to_pdf(html, sheets_for(Paper.A4, *SHEETS))
 
 
 def hold_to(memory: int) -> None:

@@ -14,12 +14,15 @@ from functools import cache
 from importlib import import_module
 from pathlib import Path
 from threading import Lock
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from app.documents.kit.pango import how_to_install
 from app.errors import AppError
 from app.files import STATIC
 from app.orders import Paper
+
+if TYPE_CHECKING:
+    from app.documents.kit.merging import Merging
 
 OUR_SCHEME = "bevelbook"
 """Addresses of our own static files inside a document, as "bevelbook:fonts/name.woff2"."""
@@ -136,9 +139,13 @@ def fit(tries: Iterable[PageSetting], sheets: StyleSheets, *, most: int = MOST_P
 
 def joined(documents: Sequence[Any]) -> bytes:
     """Rendered documents as one PDF; title and language are those of the first."""
+    return _written(documents, None)
+
+
+def _written(documents: Sequence[Any], finisher: Callable[[Any, Any], None] | None) -> bytes:
     with _ONE_AT_A_TIME:
         pages = [page for document in documents for page in document.pages]
-        pdf = documents[0].copy(pages).write_pdf(pdf_variant="pdf/ua-1")
+        pdf = documents[0].copy(pages).write_pdf(pdf_variant="pdf/ua-1", finisher=finisher)
     assert isinstance(pdf, bytes), "write_pdf without a target answers the file itself"
     return pdf
 
@@ -155,22 +162,32 @@ def in_parts(documents: Iterable[Any], of: int) -> bytes:
 
     of: how many there are.
     """
-    told = TOLD.get()
-    parts: list[bytes] = []
+    from app.documents.kit.merging import Merging  # noqa: PLC0415 - pydyf comes with WeasyPrint
+
+    told, merging = TOLD.get(), Merging()
     waiting: list[Any] = []
+    whole = True
     for done, document in enumerate(documents, 1):
         waiting.append(document)
         if sum(len(each.pages) for each in waiting) >= PAGES_AT_ONCE and done < of:
-            parts.append(joined(waiting))
-            waiting.clear()
+            _hand_over(waiting, merging)
+            waiting, whole = [], False
         if told is not None:
             told(done, of)
-    last = joined(waiting)
-    if not parts:
-        return last
-    from app.documents.kit.merging import merged  # noqa: PLC0415 - for long documents alone
+    if whole:
+        return joined(waiting)
+    _hand_over(waiting, merging)
+    return merging.pdf()
 
-    return merged([*parts, last])
+
+def _hand_over(documents: Sequence[Any], merging: "Merging") -> None:
+    """Give rendered documents to what they are merged in, unwritten."""
+
+    def taken(_document: object, pdf: Any) -> None:
+        merging.add(pdf)
+        del pdf.objects[1:]  # what is left to be written here
+
+    _written(documents, taken)
 
 
 def prepare() -> None:

@@ -36,6 +36,9 @@ from app.orders.workbench import Workbench, notices_at_shop, workbench
 type Versions = Mapping[int, TicketVersion | None]
 """Which print each ticket is, by the number of its piece."""
 
+SHEETS = ("ticket", "ticket-cut", "ticket-work", "ticket-tight")
+"""Style sheets of a ticket."""
+
 MOST_PAGES = 20
 """More than this no ticket of one piece has."""
 
@@ -82,7 +85,7 @@ def ticket_pdf(  # noqa: PLR0913 - each is one plain word of what is printed, an
     printing = Printing(
         shop=shop, phone_url=phone_url, today=today, hardware=hardware, versions=versions
     )
-    sheets = sheets_for(paper, "ticket", "ticket-cut", "ticket-work", "ticket-tight")
+    sheets = sheets_for(paper, *SHEETS)
     chosen = pieces_to_print(order, pieces)
     laid_out = (
         fit(_settings_of(order, piece, printing, paper), sheets, most=MOST_PAGES)
