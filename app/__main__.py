@@ -129,6 +129,7 @@ def _run(store: Store, settings: Settings, *, browser: bool) -> int:
         own=own,
         workshop=workshop,
         keeps_copies=True,
+        readies_papers=True,
     )
     with log_file.kept_in(settings.database.parent):
         serving.serve(app, listening, log_level=settings.log_level.lower())

@@ -176,6 +176,7 @@ def create_app(
     workshop: Workshop | None = None,
     phone_url: str | None = None,
     keeps_copies: bool = False,
+    readies_papers: bool = False,
     looked_at: LookedAt | None = None,
 ) -> FastAPI:
     """Build the whole app on one store.
@@ -183,7 +184,8 @@ def create_app(
     hosts: further host names by which it may be called. runs: makes its cutting plans. own: who sits at this machine; None
     asks nobody who reaches it there. workshop: how phones reach it, if not in the usual way. phone_url: the
     address at which they do, where something else sees to that; papers bear a QR code where there is one. keeps_copies:
-    whether copies of the data are made by themselves. looked_at: where the store is a copy that nothing is changed in.
+    whether copies of the data are made by themselves. readies_papers: whether pages that lead to a paper have the printing
+    ready for it. looked_at: where the store is a copy that nothing is changed in.
     """
     workshop = workshop or Workshop(store, hosts=hosts)
     app = FastAPI(
@@ -201,6 +203,7 @@ def create_app(
         drafts=PlanDrafts(runs or PlanRuns()),
         reach=ReachedAt(url=phone_url) if phone_url else workshop,
         keeper=Keeper(store),
+        readies_papers=readies_papers,
         looked_at=looked_at,
     )
     app.state.keeps_copies = keeps_copies

@@ -1,5 +1,6 @@
 """A paper is made in a child; one that takes more than a moment is watched, stopped and fetched."""
 
+import html
 import sys
 import threading
 from collections.abc import Iterator
@@ -7,10 +8,27 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from starlette.testclient import TestClient
 
 from app.errors import NotFound
-from app.services.cutting_child import StoppedError
-from app.services.printing import MOST_AT_ONCE, PRINTS, Make, Print, Prints, PrintState, TooLarge
+from app.services.cutting_child import Children, StoppedError
+from app.services.printing import (
+    GONE,
+    MANY,
+    MOST_AT_ONCE,
+    PRINTS,
+    Make,
+    Print,
+    Prints,
+    PrintState,
+    TooLarge,
+)
+from app.services.printing_worker import readied
+from app.storage import Store
+from app.web.app import create_app
+from app.web.kit.visitor import Role, Visitor
+from tests.web.at_bench import PHONE, phone_on
+from tests.web.conftest import NOW, OWN_ADDRESS
 from tests.web.shown import Counter
 from tests.web.test_papers import quote  # noqa: F401 - a fixture
 
@@ -158,3 +176,118 @@ def test_a_paper_that_is_forgotten_leaves_no_file(monkeypatch: pytest.MonkeyPatc
     with pytest.raises(NotFound):
         prints.look(paper.id)
     prints.close()
+
+
+OTHER = Visitor(role=Role.BENCH, phone="Phone at the saw")
+NOW_OFFICE = Visitor(role=Role.OFFICE, phone=PHONE.phone)
+"""The phone of the bench, once it was paired for the office."""
+
+
+@pytest.mark.parametrize(
+    ("asked", "others"),
+    [
+        (PHONE, (OTHER, Visitor(), NOW_OFFICE)),
+        (NOW_OFFICE, (PHONE, OTHER, Visitor())),
+        (Visitor(), (PHONE, NOW_OFFICE)),
+    ],
+    ids=["bench", "office phone", "computer"],
+)
+def test_a_paper_is_given_to_who_asked_for_it_alone(
+    stocked: Store,
+    monkeypatch: pytest.MonkeyPatch,
+    asked: Visitor,
+    others: tuple[Visitor, ...],
+) -> None:
+    """Nobody else sees it, stops it, or learns that it is there."""
+
+    def work(_made: object) -> Path:
+        into = PRINTS._file(Print(id="0" * 16, name="", of=1))
+        into.write_bytes(b"%PDF-1.7")
+        return into
+
+    monkeypatch.setattr(PRINTS, "close", lambda: None)  # the app of another ends, and this goes on
+    paper = PRINTS.start(work, "paper.pdf", asked_by=asked)
+    at = f"/prints/{paper.id}"
+    for other in others:
+        with phone_on(stocked, other) as their:
+            for answer in (their.get(at), their.get(f"{at}/paper.pdf"), their.post(f"{at}/stop")):
+                assert answer.status_code == 404
+                assert html.escape(GONE) in answer.text
+            assert not paper.stop.is_set()
+    with phone_on(stocked, asked) as own:
+        assert own.get(f"{at}/paper.pdf").content == b"%PDF-1.7"
+
+
+def test_a_phone_of_the_bench_watches_its_own_ticket_and_stops_it(
+    stocked: Store, slow: Slow
+) -> None:
+    paper = PRINTS.start(lambda made: made(lambda: b""), "ticket.pdf", asked_by=PHONE)
+    at = f"/prints/{paper.id}"
+    with phone_on(stocked) as phone:
+        page = phone.get(at)
+        assert page.status_code == 200
+        assert "Pieces laid out" in page.text
+        assert phone.post(f"{at}/stop").status_code == 200
+        assert paper.ended.wait(60)
+        stopped = phone.get(at)
+        assert "Making this paper was stopped." in stopped.text
+        assert 'href="/"' in stopped.text
+
+
+def test_one_slow_piece_is_said_to_take_longer(
+    counter: Counter,
+    quote: str,  # noqa: F811
+    slow: Slow,
+) -> None:
+    at = watched(counter, f"{quote}/quote.pdf")
+    paper = PRINTS.look(at.removeprefix("/prints/"))
+    paper.done, paper.of = 0, 1
+    assert "1 of 1: this one takes longer." in counter.get(at).main
+
+
+def test_a_paper_waits_for_the_child_that_is_readied_and_no_page_does(
+    stocked: Store,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+) -> None:
+    go, asked = threading.Event(), list[Make]()
+    file = tmp_path / "made.pdf"
+
+    def asked_of(_prints: Prints, _paper: Print, make: Make) -> Path:
+        asked.append(make)
+        assert go.wait(60)
+        file.write_bytes(b"%PDF-1.7")
+        return file
+
+    monkeypatch.setattr(Prints, "_asked", asked_of)
+    prints = Prints(moment=0.01)
+    prints.expect()
+    prints.expect()
+    paper = prints.start(lambda made: made(bytes), "a.pdf", MANY)
+    assert not paper.ended.is_set()
+    assert asked in ([], [readied])  # a thread may not have come to it yet
+    go.set()
+    assert paper.ended.wait(60)
+    assert asked == [readied, bytes]
+    prints.close()
+
+
+def test_the_page_of_an_order_readies_the_printing_where_it_is_wanted(
+    stocked: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    expected: list[str] = []
+    monkeypatch.setattr(PRINTS, "expect", lambda: expected.append("a paper"))
+    for readies, times in ((False, 0), (True, 1)):
+        app = create_app(stocked, now=lambda: NOW, readies_papers=readies)
+        with TestClient(app, base_url=OWN_ADDRESS) as page:
+            page.get("/orders/1")
+        assert len(expected) == times
+
+
+def test_a_child_that_made_many_pieces_ends_and_gives_its_memory_back() -> None:
+    children = Children(("cat",))
+    with children.kept():
+        assert children.answer("many", 60, threading.Event(), lives_on=lambda _: False) == "many\n"
+        assert not children.waits()
+        assert children.answer("one", 60, threading.Event()) == "one\n"
+        assert children.waits()

@@ -40,6 +40,7 @@ def show(
     view: str = DrawingView.SEEN.value,
 ) -> HTMLResponse:
     """Show what to do for a piece, where it stands, what comes next."""
+    here.expect_paper()
     wanted = DrawingView(view) if view in set(DrawingView) else DrawingView.SEEN
     return render(here, PAGE, _page(here, PieceAt(order_id=order_id, number=number), wanted))
 

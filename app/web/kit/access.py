@@ -4,7 +4,7 @@ A phone of the bench is given tickets, steps, stages, plans and stock. A route t
 until then no such phone is given it.
 """
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 from re import Pattern
 from typing import Self
@@ -19,6 +19,7 @@ from app.web.kit.visitor import Role, Visitor, visitor_of
 
 _PIECE = "/orders/{order_id}/pieces/{number}"
 _PLAN = "/plans/{plan_id}"
+_PRINT = "/prints/{print_id}"
 
 AT_THE_BENCH: frozenset[tuple[str, str]] = frozenset(
     {
@@ -44,6 +45,9 @@ AT_THE_BENCH: frozenset[tuple[str, str]] = frozenset(
         ("GET", "/bench/together/choose"),
         ("POST", "/bench/together/steps"),
         ("GET", "/bench/together/list.pdf"),
+        ("GET", _PRINT),
+        ("GET", f"{_PRINT}/paper.pdf"),
+        ("POST", f"{_PRINT}/stop"),
         ("GET", "/plans"),
         ("GET", _PLAN),
         ("POST", f"{_PLAN}/ticks"),
@@ -197,6 +201,11 @@ def may_ask(request: HTTPConnection, method: str, address: str) -> bool:
         return True
     method = "GET" if method == "HEAD" else method
     return _doors_of(request).open_at_the_bench(method, urlsplit(address).path)
+
+
+def is_of(visitor: Visitor, asked_by: Hashable) -> bool:
+    """Tell whether a paper that is being made, or was, is a visitor's: that of who asked for it, in the role of then."""
+    return asked_by == visitor
 
 
 class NotForVisitor(AppError):

@@ -55,7 +55,7 @@ class LookedAt:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AppContext:
     """Holds what the whole app shares; there is one per app. now: local time with its zone. drafts: cutting plans that are being made;
-    prints: papers.
+    prints: papers. readies_papers: whether pages that lead to a paper have a child ready for it.
 
     reach: whether phones in the shop's network reach the app. keeper: sees to the copies of the data. looked_at: where this
     is a copy that is only looked at.
@@ -68,6 +68,7 @@ class AppContext:
     keeper: Keeper
     looked_at: LookedAt | None = None
     prints: Prints = PRINTS
+    readies_papers: bool = False
 
     @property
     def phone_url(self) -> str | None:
@@ -140,6 +141,11 @@ class RequestContext:
     def visitor(self) -> Visitor:
         """Who asks, and so what may be shown."""
         return visitor_of(self.request)
+
+    def expect_paper(self) -> None:
+        """Have a child ready for a paper that this page leads to."""
+        if self.context.readies_papers:
+            self.context.prints.expect()
 
     @property
     def act(self) -> Stamp:

@@ -39,6 +39,7 @@ router = APIRouter(prefix="/orders/{order_id}")
 @router.get("")
 def show(here: Here, order_id: Id) -> HTMLResponse:
     """Show the quote or order; where its address names a piece, with the form of handing that over."""
+    here.expect_paper()
     asked = here.request.query_params
     fields = (handing_over.PIECE, handing_over.COUNT)
     return show_order(here, order_id, asked={each: asked[each] for each in fields if each in asked})

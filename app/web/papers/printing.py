@@ -6,8 +6,9 @@ from typing import Annotated
 from fastapi import APIRouter, Path
 from starlette.responses import FileResponse, RedirectResponse, Response
 
-from app.errors import AppError
-from app.services.printing import Make, Print, PrintState, Work
+from app.errors import AppError, NotFound
+from app.services.printing import GONE, Make, Print, PrintState, Work
+from app.web.kit.access import is_of
 from app.web.kit.context import Here, RequestContext
 from app.web.kit.templating import Page, render, render_part, see, wants_part
 
@@ -30,7 +31,7 @@ def printed(here: RequestContext, make: Make, name: str, *, pieces: int = 1) -> 
 
 def in_child(here: RequestContext, work: Work, name: str, *, pieces: int = 1) -> Response:
     """Give a paper that takes more than to be made, as `printed`."""
-    paper = here.context.prints.start(work, name, pieces)
+    paper = here.context.prints.start(work, name, pieces, asked_by=here.visitor)
     if paper.state is PrintState.DONE:
         return pdf(here.context.prints.taken(paper), name)
     return RedirectResponse(f"/prints/{paper.id}", 303)
@@ -65,7 +66,7 @@ class PrintingPage(Page):
 @router.get("/{print_id}")
 def watch(here: Here, print_id: PrintId) -> Response:
     """Show how far a paper is; once it is made, the paper. Raises: what its making raised."""
-    paper = here.context.prints.look(print_id)
+    paper = _theirs(here, print_id)
     if isinstance(paper.error, AppError):
         raise paper.error
     if wants_part(here):
@@ -78,7 +79,7 @@ def watch(here: Here, print_id: PrintId) -> Response:
 @router.get("/{print_id}/paper.pdf")
 def give(here: Here, print_id: PrintId) -> Response:
     """Give a paper that is made; it may be asked for again until others were made since."""
-    paper = here.context.prints.look(print_id)
+    paper = _theirs(here, print_id)
     if paper.result is None:
         return RedirectResponse(f"/prints/{print_id}", 303)
     return FileResponse(paper.result, media_type="application/pdf", headers=_headers(paper.name))
@@ -87,8 +88,16 @@ def give(here: Here, print_id: PrintId) -> Response:
 @router.post("/{print_id}/stop")
 def stop(here: Here, print_id: PrintId) -> Response:
     """Stop making a paper."""
-    here.context.prints.stop(print_id)
+    here.context.prints.stop(_theirs(here, print_id).id)
     return see(f"/prints/{print_id}")
+
+
+def _theirs(here: RequestContext, print_id: str) -> Print:
+    """Return a paper of who asks. Raises: NotFound, of another's too."""
+    paper = here.context.prints.look(print_id)
+    if not is_of(here.visitor, paper.asked_by):
+        raise NotFound(GONE)
+    return paper
 
 
 def _page(paper: Print) -> PrintingPage:
