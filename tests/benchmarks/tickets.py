@@ -1,10 +1,11 @@
 """The workshop ticket as PDF, against a bare page in our faces."""
 
+from dataclasses import replace
 from datetime import date
 from functools import partial
 from time import process_time
 
-from app.documents.kit.pdf import PageSetting, StyleSheets, fit, to_pdf
+from app.documents.kit.pdf import PAGES_AT_ONCE, PageSetting, StyleSheets, fit, to_pdf
 from app.documents.ticket.ticket import ticket_pdf
 from app.orders import Order, Paper, Piece, Stage, sole_design
 from app.orders.quoting.agreement import agree
@@ -19,6 +20,9 @@ TODAY = date(2026, 11, 25)
 
 FACES = """<p style="font: 600 10pt 'Bevelbook Sans'">One line of text.</p>
 <p style="font: 600 10pt 'Bevelbook Serif'">One line of text.</p>"""
+A_LONG_ORDER = 300
+"""Pieces of an order for a whole house."""
+
 SENTENCE = "A mat is a window board in front of the artwork that holds it off the glass. "
 A_PAGE = 48
 """Sentences that fill an A4 page."""
@@ -47,7 +51,34 @@ def measure(plan: Plan) -> Section:
         rows=(
             _row("to a page full of text", ticket, page, most_ratio=3),
             _row("to a page of three lines", ticket, lines),
+            _of_many(min(plan.tickets, A_LONG_ORDER)),
         ),
+    )
+
+
+def _of_many(pieces: int) -> Row:
+    """Many tickets in one print, laid out in parts and joined, a piece, beside one print for as many as a part holds."""
+    few, many = alternating(
+        (partial(_printed, PAGES_AT_ONCE), partial(_printed, pieces)),
+        rounds=1,
+        warm=0,
+        clock=process_time,
+    )
+    return Row(
+        what=f"{pieces} tickets in one print, a piece; base: of {PAGES_AT_ONCE}",
+        measured=many.median / pieces,
+        unit="ms",
+        base=few.median / PAGES_AT_ONCE,
+        most_ratio=1.2,
+    )
+
+
+def _printed(pieces: int) -> bytes:
+    order = _order()
+    (piece,) = order.pieces
+    many = tuple(replace(piece, id=number, number=number) for number in range(1, pieces + 1))
+    return ticket_pdf(
+        replace(order, pieces=many), quillmoor(), None, paper=Paper.A4, phone_url=None, today=TODAY
     )
 
 
