@@ -205,6 +205,7 @@ def test_the_head_alone_is_no_print(counter: Counter, stocked: Store, ticket: st
     assert noted(stocked) == 0
 
 
+@pytest.mark.usefixtures("made_here")
 def test_what_could_not_be_made_was_not_printed(
     counter: Counter, stocked: Store, ticket: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
