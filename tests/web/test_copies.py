@@ -17,8 +17,9 @@ from app.services import shop as shops
 from app.storage import Copies, Stamp, Store, Why, back_up, engine
 from app.web.app import create_app
 from app.web.kit.context import AppContext
-from app.web.kit.visitor import Visitor, noted
+from app.web.kit.visitor import Visitor
 from app.web.rest import keep_copies
+from tests.web.at_bench import phone_on
 from tests.web.conftest import NOW, OWN_ADDRESS, SHOP, Clock
 from tests.web.reading import Page
 
@@ -317,20 +318,13 @@ def test_an_older_copy_is_brought_up_to_date_in_its_own_folder(
 
 def test_what_needs_the_computer_itself_is_refused_to_a_phone(store: Store) -> None:
     copy = backups.make(store, ACT)
-    app = create_app(store, now=lambda: NOW)
-
-    async def as_a_phone(scope: dict[str, object], receive: object, send: object) -> None:
-        noted(scope, Visitor(phone="Ilse's phone"))
-        await app(scope, receive, send)  # type: ignore[arg-type]
-
-    own = {"sec-fetch-site": "same-origin"}
-    page = TestClient(as_a_phone, base_url=OWN_ADDRESS, headers=own)  # type: ignore[arg-type]
     href = f"/settings/data/copies/{copy.name}"
-    shown = page.get("/settings/data").text
-    assert f"{href}/see" not in shown
-    assert "A second folder" not in shown
-    for path in (f"{href}/see", f"{href}/restore", "/settings/data/second-folder"):
-        assert page.post(path).status_code == 409
+    with phone_on(store, Visitor(phone="Ilse's phone")) as page:
+        shown = page.get("/settings/data").text
+        assert f"{href}/see" not in shown
+        assert "A second folder" not in shown
+        for path in (f"{href}/see", f"{href}/restore", "/settings/data/second-folder"):
+            assert page.post(path).status_code == 409
 
 
 # The first run

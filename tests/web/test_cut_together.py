@@ -383,7 +383,7 @@ def test_more_pieces_than_a_bench_holds_are_left_out_in_words(
 
 
 def test_a_list_that_is_too_long_for_one_paper_says_so(
-    two: Counter, monkeypatch: pytest.MonkeyPatch
+    two: Counter, monkeypatch: pytest.MonkeyPatch, made_here: None
 ) -> None:
     monkeypatch.setattr(together, "MOST_ROWS", 5)
     answer = two.get(BOTH.replace("/together?", "/together/list.pdf?"))

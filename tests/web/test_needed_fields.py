@@ -18,7 +18,7 @@ from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.worked import FILLET, SHOP, TYPED
 from tests.web.conftest import NOW
-from tests.web.shown import Counter, Shown, words
+from tests.web.shown import Counter, Shown, typed, words
 
 STRIP = replace(
     FILLET,
@@ -228,7 +228,7 @@ def refused_at(page: Shown, path: str) -> bool:
 
 def check(counter: Counter, form: Form) -> None:
     """Send the form once for each of its fields left blank."""
-    filled = counter.get(form.page).form(form.to) | form.given
+    filled = typed(counter.get(form.page).form(form.to)) | form.given
     if form.to in ("/quotes", "/materials/new"):  # the marks follow what was chosen
         shown = counter.post(form.to, {**filled, "action": "recalculate"})
     else:

@@ -694,7 +694,7 @@ def test_a_booked_stick_changes_the_stock_and_is_taken_back(counter: Counter, sh
     item = sticks(shop, 2)
     address = kept(counter)
     form = counter.get(address).form(f"{address}/bins/3/1/book")
-    assert form == {"bin.3.1.offcut.0.keep": "1", "bin.3.1.offcut.0.place": "Rack A"}
+    assert typed(form) == {"bin.3.1.offcut.0.keep": "1", "bin.3.1.offcut.0.place": "Rack A"}
     page = counter.go(f"{address}/bins/3/1/book", form | {"bin.3.1.offcut.0.place": "Shelf 4"})
     assert "Stick 1 of LIN-20 is booked as cut. Stored: K-2026-0001" in page.main
     assert stock.look(shop, item).kept.on_hand == 1
