@@ -266,6 +266,9 @@ def erase(store: Store, customer_id: int, request: RemovalRequest, act: Stamp) -
     if request.copies is Copies.KEPT:
         backups.before_removal(store, act)
     folded = clear_store(store, erasure)
+    with store.writing() as work:  # by which the form that asks for it is kept as sent
+        work.sent_forms.forget_what_was_said()
+    folded = store.fold() and folded
     left = [] if folded else ["The log of the data is still read; it is folded in within a minute."]
     for log in logs_of(store.path):
         try:

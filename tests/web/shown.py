@@ -130,6 +130,13 @@ def typed(form: dict[str, str]) -> dict[str, str]:
     return {name: text for name, text in form.items() if name != "once"}
 
 
+def keyless(html: str) -> str:
+    """A page without the keys of its forms, which are others each time that it is shown."""
+    text, keys = re.subn(r'(name="once" value=")[^"]+', r"\1", html)
+    assert keys
+    return text
+
+
 def _value(element: Element) -> str:
     if element.tag == "select":
         options = list(element.iter("option"))

@@ -17,6 +17,7 @@ from tests.web.conftest import OWN_ADDRESS
 from tests.web.shown import Counter
 
 REPEATABLE = {
+    "/find": "looks for words and writes nothing",
     "/who": "says who works at this screen, in a cookie",
     "/plans/1/ticks": "ticks say what is to be",
     "/orders/1/pieces/1/steps": "ticks say what is to be",

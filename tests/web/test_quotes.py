@@ -1,6 +1,5 @@
 """The quote page: worked out while typing, kept as an act of its own, priced again, in two tabs."""
 
-import re
 from typing import Any
 
 import pytest
@@ -11,7 +10,7 @@ from app.storage import Stamp, Store
 from tests.builders.values import euro
 from tests.builders.worked import FACTS, LINES, SHOP, TAX, TO_PAY, TYPED
 from tests.web.conftest import NOW, Clock
-from tests.web.shown import Counter, Shown, words
+from tests.web.shown import Counter, Shown, keyless, words
 
 ACT = Stamp(who="Ilse", now=NOW)
 
@@ -132,13 +131,6 @@ def test_a_price_that_was_agreed_before_says_nothing_of_sizes_near_by(
     page = counter.post(f"/orders/{order}/pieces/1?live=1", form)
     assert page.words("price") == TO_PAY
     assert not page.has("price-steps")
-
-
-def keyless(html: str) -> str:
-    """A page without the key of its form, which is another one each time that it is shown."""
-    text, keys = re.subn(r'(name="once" value=")[^"]+', r"\1", html)
-    assert keys == 1
-    return text
 
 
 def test_the_button_of_a_browser_without_scripts_shows_the_same(counter: Counter) -> None:

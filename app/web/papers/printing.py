@@ -9,7 +9,7 @@ from starlette.responses import FileResponse, RedirectResponse, Response
 from app.errors import AppError, NotFound
 from app.services.printing import GONE, Make, Print, PrintState, Work
 from app.web.kit.access import is_of
-from app.web.kit.context import Here, RequestContext
+from app.web.kit.context import ONCE_ONLY, Here, RequestContext
 from app.web.kit.templating import Page, render, render_part, see, wants_part
 
 router = APIRouter(prefix="/prints")
@@ -85,7 +85,7 @@ def give(here: Here, print_id: PrintId) -> Response:
     return FileResponse(paper.result, media_type="application/pdf", headers=_headers(paper.name))
 
 
-@router.post("/{print_id}/stop")
+@router.post("/{print_id}/stop", dependencies=[ONCE_ONLY])
 def stop(here: Here, print_id: PrintId) -> Response:
     """Stop making a paper."""
     here.context.prints.stop(_theirs(here, print_id).id)

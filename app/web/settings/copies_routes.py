@@ -12,7 +12,7 @@ from app.errors import Conflict, Fault, Invalid
 from app.forms.table import Typed
 from app.services import backups
 from app.storage import Copies
-from app.web.kit.context import Here, RequestContext, TypedForm
+from app.web.kit.context import ONCE_ONLY, Here, RequestContext, TypedForm
 from app.web.kit.fields import Fields
 from app.web.kit.templating import render, see
 from app.web.looking import Looking
@@ -39,7 +39,7 @@ def show_data(here: Here) -> HTMLResponse:
     return _show(here, {"second_folder": str(second) if second else ""})
 
 
-@router.post("/backup")
+@router.post("/backup", dependencies=[ONCE_ONLY])
 def give_backup(here: Here) -> Response:
     """Make a checked copy of everything, keep it in the folder of backups and give it as a file."""
     copy = backups.make(here.store, here.act)
@@ -65,7 +65,7 @@ def give_copy(here: Here, name: str) -> Response:
     return _as_file(backups.named(here.store, name).best.path)
 
 
-@router.post("/copies/{name}/see")
+@router.post("/copies/{name}/see", dependencies=[ONCE_ONLY])
 async def see_copy(here: HereAlone, name: str) -> Response:
     """Open a copy beside, to be looked at."""
     kept = await run_in_threadpool(backups.named, here.store, name)
@@ -74,7 +74,7 @@ async def see_copy(here: HereAlone, name: str) -> Response:
     return see(page_of.ADDRESS)
 
 
-@router.post("/looking/end")
+@router.post("/looking/end", dependencies=[ONCE_ONLY])
 async def end_looking(here: HereAlone) -> Response:
     """End looking at a copy."""
     await _looking(here).end()
@@ -90,7 +90,7 @@ def ask_to_restore(here: HereAlone, name: str) -> HTMLResponse:
     return render(here, "pages/settings/restore.html", page)
 
 
-@router.post("/copies/{name}/restore")
+@router.post("/copies/{name}/restore", dependencies=[ONCE_ONLY])
 def restore(here: HereAlone, name: str) -> Response:
     """Put a copy in the place of the data, which are kept as a copy themselves."""
     kept = backups.named(here.store, name)

@@ -11,7 +11,7 @@ from app.errors import Conflict, Invalid
 from app.services import phones
 from app.settings import DEFAULT_PORT
 from app.web.door.workshop import Workshop
-from app.web.kit.context import Here, Id, TypedForm
+from app.web.kit.context import ONCE_ONLY, Here, Id, TypedForm
 from app.web.kit.templating import render, see
 from app.web.kit.visitor import AtTheComputer, Role, visitor_of
 from app.web.settings import workshop_page as page_of
@@ -55,7 +55,7 @@ def turn_on(here: Here, workshop: Way, form: TypedForm) -> Response:
     return see(PATH, f"Phones reach Bevelbook at {workshop.url}.")
 
 
-@router.post("/off")
+@router.post("/off", dependencies=[ONCE_ONLY])
 def turn_off(here: Here, workshop: Way) -> Response:
     """Close the way."""
     phones.turn_off(here.store)
@@ -73,7 +73,7 @@ def make_code(here: Here, workshop: Way, form: TypedForm) -> Response:
     return see(f"{PATH}#code")
 
 
-@router.post("/phones/{phone_id}/revoke")
+@router.post("/phones/{phone_id}/revoke", dependencies=[ONCE_ONLY])
 def revoke(here: Here, workshop: Way, phone_id: Id) -> Response:
     """Put a phone out for good."""
     name = phones.revoke(here.store, phone_id)
