@@ -12,18 +12,18 @@ from pathlib import Path
 import uvicorn
 from starlette.types import ASGIApp
 
-from app.web.connection import Connection
+from app.web.connection import NetworkConnection
 
 GRACE = 2
 """Seconds that its requests under way are given to end. Source: ours, as at the end of the app."""
 
 
-def socket_at(host: str, port: int) -> socket.socket:
+def socket_at(host: str, port: int, kind: type[socket.socket] = socket.socket) -> socket.socket:
     """Return a socket that listens at an address of this machine. Raises: OSError."""
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     # Only where the protocol is named does asyncio send at once (TCP_NODELAY); else the end of every
     # answer waits 40 ms for the browser to acknowledge its head.
-    listening = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+    listening = kind(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))
@@ -56,7 +56,7 @@ class Listener:
             proxy_headers=False,  # who asks is who is connected, whatever a request says of it
             lifespan="off",
             timeout_graceful_shutdown=GRACE,
-            http=Connection,
+            http=NetworkConnection,
             ssl_certfile=certificate,
             ssl_keyfile=key,
         )

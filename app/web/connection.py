@@ -5,6 +5,7 @@ Such a one holds no thread, but a file of the process, of which there are not ma
 """
 
 import asyncio
+import logging
 from typing import Any
 
 import h11
@@ -60,3 +61,19 @@ class Connection(H11Protocol):
         if self._late is not None:
             self._late.cancel()
             self._late = None
+
+
+class NetworkConnection(Connection):
+    """A connection from the network, on which nonsense may come: that is answered, and is no line of the log each."""
+
+    def __init__(self, *settings: Any, **further: Any) -> None:
+        super().__init__(*settings, **further)
+        self.logger = _of_strangers
+
+
+def _is_of_note(record: logging.LogRecord) -> bool:
+    return record.msg != "Invalid HTTP request received."
+
+
+_of_strangers = logging.getLogger("uvicorn.error.network")
+_of_strangers.addFilter(_is_of_note)

@@ -15,6 +15,7 @@ from app.errors import AppError
 from app.services import phones
 from app.storage import Phone, Store, keys_of
 from app.web.beside import Listener, socket_at
+from app.web.crowd import Crowded
 from app.web.door.pairing import Pairing
 from app.web.kit.guard import FromNetwork
 
@@ -147,7 +148,7 @@ class Workshop:
     async def _open_at(self, wanted: Wanted) -> None:
         assert self._app is not None, "it was said which app phones reach"
         try:
-            listening = socket_at(wanted.address, wanted.port)
+            listening = socket_at(wanted.address, wanted.port, Crowded)
             port = listening.getsockname()[1]
             self.instance = keys_of(self.store.path).instance
             ours = self.certificate
