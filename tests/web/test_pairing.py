@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from app.web.door.pairing import Pairing, Paused, WrongCode
+from app.web.door.pairing import Pairing, Paused, Tries, WrongCode
 from app.web.kit.visitor import Role
 
 NOW = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
@@ -101,12 +101,35 @@ def test_after_ten_wrong_codes_of_all_no_code_is_looked_at(pairing: Pairing, tic
             pairing.take(wrong(code.digits), f"192.0.2.{number}")
     with pytest.raises(Paused):
         pairing.take(code.digits, "192.0.2.99")
-    pairing.make(Role.BENCH, NOW)
-    with pytest.raises(Paused):  # another code makes no room for further tries
-        pairing.take("", "192.0.2.99")
+    with pytest.raises(Paused):
+        pairing.take("", "192.0.2.98")
     ticks.now += 600
+    assert pairing.tries == Tries(wrong=0, seconds=None)
+    with pytest.raises(WrongCode):  # it is looked at again, and is too old by now
+        pairing.take(code.digits, "192.0.2.99")
+
+
+def test_a_new_code_is_looked_at_whatever_was_tried_of_the_one_before(
+    pairing: Pairing, ticks: Ticks
+) -> None:
     code = pairing.make(Role.BENCH, NOW)
-    assert pairing.take(code.digits, "192.0.2.99") == code
+    for number in range(10):
+        with pytest.raises(WrongCode):
+            pairing.take(wrong(code.digits), f"192.0.2.{number // 5}")
+    ticks.now += 100
+    assert pairing.tries == Tries(wrong=10, seconds=500)
+    with pytest.raises(Paused):
+        pairing.take(code.digits, "192.0.2.99")
+    code = pairing.make(Role.BENCH, NOW)
+    assert pairing.tries == Tries(wrong=0, seconds=None)
+    with pytest.raises(Paused):  # whoever guessed goes on waiting
+        pairing.take(code.digits, "192.0.2.0")
+    for number in range(10):  # ten tries of the new one too, and no more
+        with pytest.raises(WrongCode):
+            pairing.take(wrong(code.digits), f"192.0.2.{number + 100}")
+    with pytest.raises(Paused):
+        pairing.take(code.digits, "192.0.2.99")
+    assert pairing.take(pairing.make(Role.BENCH, NOW).digits, "192.0.2.99")
 
 
 def test_tries_in_a_pause_do_not_make_it_longer(pairing: Pairing, ticks: Ticks) -> None:

@@ -5,6 +5,7 @@ import re
 import ssl
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import timedelta
 
 import pytest
 import uvicorn
@@ -183,6 +184,26 @@ def test_a_name_that_is_not_to_be_had_leaves_the_code(
     assert refused.status_code == 422
     assert said in refused.text
     assert open_place.phone().post("/pair", data={"code": code, "name": "C"}).status_code == 303
+
+
+def test_wrong_codes_are_said_at_the_computer_where_a_new_one_goes_on(open_place: Place) -> None:
+    assert "wrong code" not in open_place.computer.get(PAGE).text
+    code = int(open_place.code())
+    for number in range(10):
+        typed = {"code": f"{(code + 1 + number) % 10**6:06d}", "name": "C"}
+        answer = open_place.phone(f"192.0.2.{number}").post("/pair", data=typed)
+        assert answer.status_code == 422
+        if number == 0:
+            assert "1 wrong code was tried. Somebody" in open_place.computer.get(PAGE).text
+    typed = {"code": f"{code:06d}", "name": "C"}
+    assert open_place.phone("192.0.2.99").post("/pair", data=typed).status_code == 429
+    until = NOW + timedelta(minutes=10)
+    said = open_place.computer.get(PAGE).text
+    assert "10 wrong codes were tried; no code is looked at until" in said
+    assert f"until {until:%H:%M}. Make a new code to go on." in said
+    typed = {"code": open_place.code(), "name": "C"}
+    assert "wrong code" not in open_place.computer.get(PAGE).text
+    assert open_place.phone("192.0.2.99").post("/pair", data=typed).status_code == 303
 
 
 PATHS = (

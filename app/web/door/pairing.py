@@ -17,7 +17,9 @@ from app.web.kit.visitor import Role
 DIGITS = 6
 LASTS = timedelta(minutes=10)
 MOST_OF_ONE, MOST_OF_ALL = 5, 10
-"""Wrong codes within `LASTS`, from one address and from all of them, after which no code is looked at. Source: ours."""
+"""Wrong codes within `LASTS`, from one address, and from all of them since a code was made, after which no code is looked at.
+So at most ten of a million are tried of each code that was made. Source: ours.
+"""
 
 
 class WrongCode(AppError):
@@ -47,6 +49,14 @@ class Paused(AppError):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Tries:
+    """Wrong codes that were typed since the last one was made. seconds: how long no code is looked at; None while one is."""
+
+    wrong: int
+    seconds: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Code:
     """A code that was given out. until: by the shop's clock, to be shown. made: by one that nobody sets."""
 
@@ -63,12 +73,14 @@ class Pairing:
         self._ticks = ticks
         self._code: Code | None = None
         self._wrong: list[tuple[float, str]] = []
+        self._since_made: list[float] = []
         self._turn = threading.Lock()
 
     def make(self, role: Role, now: datetime) -> Code:
-        """Give out a code, in the place of the one before."""
+        """Give out a code, in the place of the one before; wrong ones are counted anew, those of each address go on."""
         digits = f"{secrets.randbelow(10**DIGITS):0{DIGITS}d}"
         with self._turn:
+            self._since_made = []
             self._code = Code(digits=digits, role=role, until=now + LASTS, made=self._ticks())
             return self._code
 
@@ -92,6 +104,7 @@ class Pairing:
             right = compare_digest(digits.encode(), (code.digits if code else "").encode())
             if code is None or not right:
                 self._wrong.append((self._ticks(), address))
+                self._since_made.append(self._ticks())
                 raise WrongCode
             self._code = None
             return code
@@ -101,13 +114,28 @@ class Pairing:
         with self._turn:
             self._code = self._code or code
 
+    @property
+    def tries(self) -> Tries:
+        """What was tried in vain since the last code was made."""
+        with self._turn:
+            self._forget_old()
+            tries = self._since_made
+            seconds = self._pause(tries, MOST_OF_ALL) if len(tries) >= MOST_OF_ALL else None
+            return Tries(wrong=len(tries), seconds=seconds)
+
     def _check_tries(self, address: str) -> None:
-        self._wrong = [each for each in self._wrong if self._since(each[0])]
+        self._forget_old()
         ours = [at for at, of in self._wrong if of == address]
-        everyones = [at for at, _ in self._wrong]
-        for tries, most in ((ours, MOST_OF_ONE), (everyones, MOST_OF_ALL)):
+        for tries, most in ((ours, MOST_OF_ONE), (self._since_made, MOST_OF_ALL)):
             if len(tries) >= most:
-                raise Paused(tries[-most] + LASTS.total_seconds() - self._ticks())
+                raise Paused(self._pause(tries, most))
+
+    def _forget_old(self) -> None:
+        self._wrong = [each for each in self._wrong if self._since(each[0])]
+        self._since_made = [at for at in self._since_made if self._since(at)]
+
+    def _pause(self, tries: list[float], most: int) -> float:
+        return tries[-most] + LASTS.total_seconds() - self._ticks()
 
     def _since(self, at: float) -> bool:
         return self._ticks() - at < LASTS.total_seconds()

@@ -1,10 +1,11 @@
 """The page of phones at the bench: where they reach the app, how one is paired, which are."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import segno
 
+from app.counting import counted
 from app.errors import Fault, FaultCollector, quoted
 from app.forms.reader import whole_number
 from app.forms.table import Options, Typed
@@ -12,7 +13,7 @@ from app.services.phones import Access
 from app.storage import Phone
 from app.web.door.addresses import OwnAddress, own_addresses
 from app.web.door.doorkeeper import PAIR, role_of
-from app.web.door.pairing import Code
+from app.web.door.pairing import Code, Tries
 from app.web.door.workshop import Workshop
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip
@@ -57,7 +58,8 @@ class WorkshopPage(Page):
     """is_on: phones are let in. url: where they reach the app, None while they do not, for the reason in `trouble`.
 
     public: the address may be reached from all of the internet. https: it is spoken encrypted. none: this
-    computer is in no network. lapsed: phones were let in by data that were put back, and are no more.
+    computer is in no network. lapsed: phones were let in by data that were put back, and are no more. tried: what was tried
+    with wrong codes, blank where nothing was.
     """
 
     title: str = "Phones in the workshop"
@@ -74,10 +76,13 @@ class WorkshopPage(Page):
     port: FieldView
     role: FieldView
     code: PairingCode | None
+    tried: str
     phones: tuple[PairedPhone, ...]
 
 
-def workshop_page(workshop: Workshop, typed: Typed, faults: tuple[Fault, ...] = ()) -> WorkshopPage:
+def workshop_page(
+    workshop: Workshop, typed: Typed, now: datetime, faults: tuple[Fault, ...] = ()
+) -> WorkshopPage:
     """Return the page with what was typed."""
     access, ours = workshop.access, own_addresses()
     make = Fields(typed, faults)
@@ -95,6 +100,7 @@ def workshop_page(workshop: Workshop, typed: Typed, faults: tuple[Fault, ...] = 
         port=make.field("port", "Port", required=True),
         role=make.field("role", "What the phone is for", options=ROLES),
         code=_code(workshop, workshop.pairing.code),
+        tried=_tried(workshop.pairing.tries, now),
         phones=tuple(_paired(workshop, phone) for phone in access.phones),
     )
 
@@ -144,6 +150,17 @@ def _code(workshop: Workshop, code: Code | None) -> PairingCode | None:
         role=ROLE_NAMES[code.role],
         until=code.until,
     )
+
+
+def _tried(tries: Tries, now: datetime) -> str:
+    if not tries.wrong:
+        return ""
+    many = counted(tries.wrong, "wrong code was", "wrong codes were")
+    if tries.seconds is None:
+        return f"{many} tried."
+    # A minute that has begun counts whole, so that what is said holds.
+    until = now + timedelta(seconds=tries.seconds + 59)
+    return f"{many} tried; no code is looked at until {until:%H:%M}. Make a new code to go on."
 
 
 def _paired(workshop: Workshop, phone: Phone) -> PairedPhone:

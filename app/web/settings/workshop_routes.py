@@ -36,7 +36,11 @@ router = APIRouter(prefix=PATH)
 def show(here: Here, workshop: Way) -> HTMLResponse:
     """Show whether phones reach the app, where, and which."""
     typed = page_of.begun_with(workshop.access, DEFAULT_PORT)
-    return render(here, "pages/settings/workshop.html", page_of.workshop_page(workshop, typed))
+    return render(
+        here,
+        "pages/settings/workshop.html",
+        page_of.workshop_page(workshop, typed, here.context.now()),
+    )
 
 
 @router.post("/on")
@@ -46,7 +50,7 @@ def turn_on(here: Here, workshop: Way, form: TypedForm) -> Response:
         address, port = page_of.read_place(form)
     except Invalid as invalid:
         typed = page_of.begun_with(workshop.access, DEFAULT_PORT) | form
-        page = page_of.workshop_page(workshop, typed, invalid.faults)
+        page = page_of.workshop_page(workshop, typed, here.context.now(), invalid.faults)
         return render(here, "pages/settings/workshop.html", page, 422)
     phones.turn_on(here.store, address, port)
     from_thread.run(workshop.settle)
