@@ -19,6 +19,7 @@ from app.storage.integrity_seals import wrong_seals
 from app.storage.integrity_words import wrong_words
 from app.storage.log import to_read
 from app.storage.migrating import SCHEMA, schema_of
+from app.storage.reasons import reason_of
 from app.storage.tables.shop import Series
 
 _SUMS = """
@@ -164,7 +165,7 @@ def problems_of(path: Path, *, every_record: bool = False) -> tuple[str, ...]:
             connection.execute("PRAGMA temp_store = MEMORY")  # no names of customers elsewhere
             connection.execute("BEGIN")  # all is seen as it stood at one moment
         except sqlite3.DatabaseError as error:
-            return (*found, f"The file cannot be read: {error}.")
+            return (*found, f"The file cannot be read. {reason_of(error)}")
         for look in looks:
             found += _seen(connection, look)
     return tuple(dict.fromkeys(found))
@@ -177,7 +178,7 @@ def _seen(
     try:
         yield from look(connection)
     except (sqlite3.DatabaseError, DBAPIError) as error:
-        yield f"The file cannot be read: {getattr(error, 'orig', None) or error}."
+        yield f"The file cannot be read any further. {reason_of(error)}"
 
 
 def _in_the_file(connection: sqlite3.Connection) -> Iterator[str]:
@@ -276,7 +277,7 @@ def _gaps(connection: sqlite3.Connection, series: Series, table: str, column: st
     used = set(found)
     for number, times in Counter(found).items():
         if times > 1:
-            yield f"The number {number} was given {times} times; each {series} has one of its own."
+            yield f"The number {number} was given {times} times; each {series.words} has one of its own."
     given = {
         series.number(year, sequence)
         for year, last in connection.execute(
@@ -285,6 +286,6 @@ def _gaps(connection: sqlite3.Connection, series: Series, table: str, column: st
         for sequence in range(1, last + 1)
     }
     for number in sorted(given - used):
-        yield f"The number {number} was given, but no {series} has it."
+        yield f"The number {number} was given, but no {series.words} has it."
     for number in sorted(used - given):
-        yield f"A {series} has the number {number}, which was never given."
+        yield f"{series.with_article.capitalize()} has the number {number}, which was never given."

@@ -15,6 +15,7 @@ from app.money import CURRENCIES, Money, show_money
 from app.orders.totals import owed, range_of
 from app.storage.called import named
 from app.storage.mapping import Columns
+from app.storage.reasons import reason_of
 from app.storage.snapshots import AGREED, INVOICE, LINE, MATERIAL, SECTIONS, SHOP, TICKET_FACTS
 from app.storage.tables.invoices import columns_of_invoice
 from app.storage.tables.materials import columns_of_material
@@ -74,18 +75,12 @@ def _wrong_documents(connection: sqlite3.Connection, document: _Document) -> Ite
             ).fetchone()
             value = codec.read(text)
         except (*_UNREADABLE, sqlite3.DatabaseError) as error:
-            yield f"{named(connection, table, row)} cannot be read. {_why(error)}"
+            yield f"{named(connection, table, row)} cannot be read. {reason_of(error)}"
             continue
         if repeated is not None:
             yield from _wrong_repeated(connection, document, row, repeated(value))
         if codec is SECTIONS:
             yield from _wrong_parts(connection, row, value)
-
-
-def _why(error: Exception) -> str:
-    return (
-        error.message if isinstance(error, AppError) else f"{str(error) or type(error).__name__}."
-    )
 
 
 def _wrong_repeated(
@@ -135,7 +130,7 @@ def _wrong_orders(connection: sqlite3.Connection, session: Session) -> Iterator[
         try:
             found = _sums(orders, order_id)
         except _UNREADABLE as error:
-            yield f"{number} cannot be read. {_why(error)}"
+            yield f"{number} cannot be read. {reason_of(error)}"
         else:
             for word, wanted, stands in zip(_SUMMED, found, sums, strict=True):
                 # That an order which is no quote any more says a most is told by what the database adds up.
@@ -183,5 +178,5 @@ def _wrong_supplier_orders(connection: sqlite3.Connection, session: Session) -> 
         try:
             suppliers.get(order_id)
         except _UNREADABLE as error:
-            yield f"{number} cannot be read. {_why(error)}"
+            yield f"{number} cannot be read. {reason_of(error)}"
         session.expunge_all()

@@ -8,16 +8,19 @@ it ends. Source: sqlite.org/wal.html, "The WAL-reset bug".
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 
 from app.storage.errors import CannotWrite, DataInUse, not_written
+from app.storage.privacy import FILE
 
 
 @contextmanager
 def claimed(database: Path) -> Iterator[None]:
     """Hold a database for this process alone. Raises: DataInUse, CannotWrite."""
     file = database.with_suffix(".lock")
+    with suppress(OSError):  # it is there already; that it cannot be made is said when it is opened
+        file.touch(FILE, exist_ok=False)
     try:
         connection = sqlite3.connect(file, timeout=0, isolation_level=None)
     except sqlite3.OperationalError as error:

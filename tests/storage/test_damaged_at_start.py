@@ -65,6 +65,14 @@ def test_a_damaged_file_is_left_alone_and_its_copy_is_put_back_by_one_button(
         shown = program.get("/orders")
         assert shown.status == 503
         assert "The data cannot be read" in shown.text
+        plain, technical = re.findall(
+            r'<p class="(?:oops-message|small soft)">([^<]+)', shown.text
+        )[:2]
+        assert (
+            plain
+            == "The file with the shop&#39;s data is damaged, so the shop is not opened from it."
+        )
+        assert str(data / DATABASE_NAME) in technical
         assert f"bevelbook --data {data} restore {copy}" in shown.text
         assert program.post("/customers", name="X").status == 503
         assert (data / DATABASE_NAME).read_bytes() == spoiled

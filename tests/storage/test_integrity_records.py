@@ -186,7 +186,7 @@ LAST_AGREED = "(SELECT max(id) FROM piece_snapshots)"
         ),
         (
             ["UPDATE counters SET last = last - 1 WHERE series = 'offcut'"],
-            ["A offcut has the number", "which was never given"],
+            ["An offcut has the number", "which was never given"],
         ),
         (
             ["UPDATE stage_counts SET orders = orders + 1 WHERE stage = 'quoted'"],

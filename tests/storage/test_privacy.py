@@ -151,3 +151,11 @@ def test_where_modes_cannot_be_set_nothing_is_said(
         write(store)
     told = capsys.readouterr()
     assert (told.out, told.err) == ("", "")
+
+
+def test_what_claims_a_database_is_its_owners_alone_wherever_it_is_made(tmp_path: Path) -> None:
+    tmp_path.chmod(0o755)
+    with claimed(tmp_path / "shop.sqlite3"):
+        assert (tmp_path / "shop.lock").stat().st_mode & 0o777 == 0o600
+    with claimed(tmp_path / "shop.sqlite3"):
+        assert (tmp_path / "shop.lock").stat().st_mode & 0o777 == 0o600

@@ -115,6 +115,16 @@ class Series(StrEnum):
         """The text before the year in a number; empty for the series that is used most."""
         return _PREFIXES.get(self, "")
 
+    @property
+    def words(self) -> str:
+        """What bears such a number: "supplier order"."""
+        return self.value.replace("-", " ")
+
+    @property
+    def with_article(self) -> str:
+        """With its article: "an invoice"."""
+        return f"{'an' if self.value[0] in 'aeiou' else 'a'} {self.words}"
+
     def number(self, year: int, sequence: int) -> str:
         """Return "Q-2026-0148"; more than four digits where the year needs them."""
         return f"{self.prefix}{year}-{sequence:04d}"
