@@ -32,7 +32,7 @@ from app.storage.erasing import (
     records_in,
 )
 from app.storage.person import Finder, Person
-from app.storage.whereabouts import called
+from app.storage.whereabouts import called, customer_of
 
 _AROUND = 60
 """Characters that are shown on either side of a name."""
@@ -65,15 +65,22 @@ class TextPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NamedText:
-    """A text that names the customer. key: by which a form says that it is to be cleared. parts: the text around the
-    names; where: at which places it stands, the first of them in words; more: how many others there are.
+    """A text that names the customer. key: by which a form says that it is to be cleared. own: whether it stands with orders
+    of the customer and with nobody else's. parts: the text around the names; where: at which places it stands,
+    the first of them in words; more: how many others there are.
     """
 
     key: str
     sure: bool
+    own: bool
     parts: tuple[TextPart, ...]
     where: tuple[str, ...]
     more: int
+
+    @property
+    def is_meant(self) -> bool:
+        """Whether it is taken to mean the customer, as long as nobody says otherwise."""
+        return self.sure or self.own
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +152,7 @@ def asked(store: Store, customer_id: int, also: Iterable[str] = ()) -> Removal:
     with reading(store) as connection:
         ids = ids_of(connection, customer_id)
         person = _person(connection, ids, copies, also)
-        texts, doubtful = _offered(connection, find(connection, person, ids))
+        texts, doubtful = _offered(connection, find(connection, person, ids), ids)
         sharing = tuple(_sharing(connection, person, ids))
     return Removal(
         customer=kept.value,
@@ -187,20 +194,29 @@ def _checked(also: Iterable[str]) -> tuple[str, ...]:
 
 
 def _offered(
-    connection: sqlite3.Connection, found: Iterable[Found]
+    connection: sqlite3.Connection, found: Iterable[Found], ids: frozenset[int]
 ) -> tuple[tuple[NamedText, ...], int]:
-    every = sorted(found, key=lambda each: not each.sure)
-    doubtful = [each for each in every if not each.sure]
-    offered = [each for each in every if each.sure] + doubtful[:MOST_DOUBTFUL]
-    texts = tuple(_named_text(connection, each) for each in offered)
+    """Return what is offered, what is taken to mean the customer first, and how many others are not."""
+    every = ((each, _is_own(connection, each, ids)) for each in found)
+    ranked = sorted(every, key=lambda each: (not each[0].sure, not each[1]))
+    meant = [each for each in ranked if each[0].sure or each[1]]
+    doubtful = ranked[len(meant) :]
+    offered = meant + doubtful[:MOST_DOUBTFUL]
+    texts = tuple(_named_text(connection, each, own=own) for each, own in offered)
     return texts, max(0, len(doubtful) - MOST_DOUBTFUL)
 
 
-def _named_text(connection: sqlite3.Connection, found: Found) -> NamedText:
+def _is_own(connection: sqlite3.Connection, found: Found, ids: frozenset[int]) -> bool:
+    whose = {customer_of(connection, place) for place in found.places} - {None}
+    return bool(whose) and whose <= ids
+
+
+def _named_text(connection: sqlite3.Connection, found: Found, *, own: bool) -> NamedText:
     where = tuple(dict.fromkeys(called(connection, place) for place in found.places))
     return NamedText(
         key=_key(found.text, found.sure),
         sure=found.sure,
+        own=own,
         parts=_parts(found),
         where=where[:_WHERE_SHOWN],
         more=max(0, len(where) - _WHERE_SHOWN),

@@ -93,6 +93,20 @@ def called(connection: sqlite3.Connection, place: Place) -> str:
     return f"{number}, {what}" if number else what
 
 
+def customer_of(connection: sqlite3.Connection, place: Place) -> int | None:
+    """Return the id of the customer whose order, or whose record, a place belongs to; None where it is nobody's own."""
+    if place.table == "customers":
+        return int(place.key[0])
+    asked = _NUMBERS.get(place.table, "")
+    if not asked.startswith(_ORDER):
+        return None
+    with suppress(sqlite3.Error):
+        whose = asked.replace(_ORDER, "SELECT o.customer_id FROM orders o", 1)
+        found = connection.execute(whose, place.key).fetchone()
+        return None if found is None else found[0]
+    return None
+
+
 def _number(connection: sqlite3.Connection, place: Place) -> str:
     asked = _NUMBERS.get(place.table)
     if asked is not None:

@@ -11,6 +11,7 @@ from pathlib import Path
 from shutil import copyfile
 
 import pytest
+from sqlalchemy import text as sql
 
 from app.orders import Customer
 from app.services import customers, erasing
@@ -306,6 +307,37 @@ def test_what_names_the_customer_is_shown_and_only_what_is_ticked_is_cleared(nam
         assert order.note == "…, …, 0; …"
         assert order.pieces[0].artwork.condition == "…, …, 2; …"
         assert order.pieces[0].agreed.typed["artwork.title"] == "Portrait of …"
+
+
+def test_a_part_of_the_name_is_taken_for_the_customer_at_orders_of_their_own_alone(
+    store: Store,
+) -> None:
+    with store.writing() as work:
+        version = work.customers.get(1).version
+        work.customers.save(1, ZOE, version, now=NOW)
+        other = work.customers.add(Customer(name="Hollis Fane", notes="Sent by Zoë"), now=NOW)
+        to = work.session.connection()
+        (others,) = to.execute(sql("SELECT max(id) FROM orders")).one()
+        to.execute(sql(f"UPDATE orders SET customer_id = {other} WHERE id = {others}"))
+        for statement in (
+            "UPDATE orders SET note = 'Zoë calls on Friday' WHERE customer_id = 1",
+            "UPDATE pieces SET title = 'Zoë at sea' WHERE order_id IN (SELECT id FROM orders WHERE customer_id = 1)",
+            "UPDATE pieces SET place = 'Shelf of Zoë'",
+        ):
+            assert to.execute(sql(statement)).rowcount
+        to.execute(sql(f"UPDATE orders SET note = 'For Zoë and him' WHERE id = {others}"))
+    meant = {
+        "".join(part.text for part in each.parts): each.is_meant
+        for each in erasing.asked(store, 1).texts
+        if not each.sure
+    }
+    assert meant == {
+        "Zoë calls on Friday": True,
+        "Zoë at sea": True,
+        "Shelf of Zoë": False,  # another customer's pieces stand there too
+        "For Zoë and him": False,
+        "Sent by Zoë": False,
+    }
 
 
 def test_what_came_up_since_is_shown_first(named: Store) -> None:

@@ -1,11 +1,11 @@
 """Why something cannot be read is said in words: no SQL, no address of a library, nothing of what stands there."""
 
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
-from sqlalchemy import create_engine, text
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import DatabaseError
 
 from app.errors import Invalid
 from app.storage.reasons import reason_of
@@ -15,18 +15,19 @@ from app.storage.tables.shop import Series
 def test_a_damaged_file_is_said_without_the_statement_that_met_it(tmp_path: Path) -> None:
     file = tmp_path / "none.sqlite3"
     file.write_bytes(b"no database at all" * 100)
-    with pytest.raises(DBAPIError) as met, create_engine(f"sqlite:///{file}").connect() as there:
-        there.execute(text("SELECT secret FROM customers"))
-    assert "SELECT secret" in str(met.value)
+    with closing(sqlite3.connect(file)) as there, pytest.raises(sqlite3.Error) as met:
+        there.execute("SELECT secret FROM customers")
+    told = DatabaseError("SELECT secret FROM customers", {}, met.value)
+    assert "sqlalche.me" in str(told)
+    assert "SELECT secret" in str(told)
     said = "The file is no database any more, or its beginning is damaged."
-    assert reason_of(met.value) == said
+    assert reason_of(told) == said
 
 
 def test_what_a_damaged_text_says_is_not_repeated() -> None:
     there = sqlite3.connect(":memory:")
-    with pytest.raises(sqlite3.Error, match="Amber") as met:
+    with closing(there), pytest.raises(sqlite3.Error, match="Amber") as met:
         there.execute("SELECT CAST(x'416d62657220ff' AS TEXT)").fetchone()
-    there.close()
     assert reason_of(met.value) == "Its text is damaged, or no text."
 
 

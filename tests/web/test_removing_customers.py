@@ -93,6 +93,20 @@ def test_other_names_are_looked_for_and_ticks_stay(rose: Store, counter: Counter
     assert "Wants a … in the mat" in counter.get("/customers/4").main
 
 
+def test_all_parts_of_a_name_are_ticked_and_none_by_a_button(rose: Store, counter: Counter) -> None:
+    assert "Tick each part of a name" not in counter.get(PATH).main  # there is but one
+    customers.add(rose, Customer(name="Ida Vell", notes="Likes a rose"), Stamp(who="", now=NOW))
+    page = counter.get(PATH)
+    assert list(_ticks(page).values()) == [True, True, False, False]
+    assert "Tick each part of a name" in page.main
+    page = counter.post(PATH, _sent(page, action="all"))
+    assert page.status == 200
+    assert list(_ticks(page).values()) == [True, True, True, True]
+    page = counter.post(PATH, _sent(page, action="none"))
+    assert list(_ticks(page).values()) == [True, True, False, False]
+    assert counter.get("/customers/1").heading == ROSE.name
+
+
 def test_a_word_that_stands_everywhere_is_not_looked_for(rose: Store, counter: Counter) -> None:
     for action in ("look", "remove"):
         answer = counter.post(PATH, _sent(counter.get(PATH), action=action, also="of"))

@@ -20,6 +20,9 @@ from app.web.kit.templating import Page, render, see
 
 router = APIRouter(prefix="/customers/{customer_id}/remove")
 
+_OF_DOUBTFUL = {"all": True, "none": False}
+"""Acts that tick, or take the ticks out of, all texts with a part of the name alone."""
+
 _TEXT = "text."
 """How the name of a text's tick begins."""
 
@@ -82,7 +85,7 @@ def ask(here: Here, customer_id: Id) -> HTMLResponse:
 @router.post("")
 def remove(here: Here, customer_id: Id, form: LongTypedForm) -> Response:
     """Look for other words as well, or remove all that was chosen; orders, their ledgers and invoices stay."""
-    if form.get("action") == "look":
+    if form.get("action") in ("look", *_OF_DOUBTFUL):
         return _page(here, customer_id, form)
     try:
         removed = erasing.erase(here.store, customer_id, _read(form, here.shop), here.act)
@@ -119,6 +122,16 @@ def _said(removed: Removed) -> str:
     return " ".join((*done, *removed.left))
 
 
+def _offered(text: NamedText, form: Typed) -> OfferedText:
+    """Return a text with its tick: as it was chosen, else where the text is taken to mean the customer."""
+    name, act = f"{_TEXT}{text.key}", form.get("action", "")
+    shown = text.key in form.get("shown", "").split()
+    ticked = bool(form.get(name)) if shown else text.is_meant
+    if act in _OF_DOUBTFUL and not text.sure:
+        ticked = _OF_DOUBTFUL[act]
+    return OfferedText(name=name, text=text, ticked=ticked)
+
+
 def _page(
     here: RequestContext,
     customer_id: int,
@@ -132,15 +145,7 @@ def _page(
     except Invalid as invalid:
         removal = erasing.asked(here.store, customer_id)
         faults, status = invalid.faults, 422
-    before = frozenset(form.get("shown", "").split())
-    offered = [
-        OfferedText(
-            name=f"{_TEXT}{text.key}",
-            text=text,
-            ticked=bool(form.get(f"{_TEXT}{text.key}")) if text.key in before else text.sure,
-        )
-        for text in removal.texts
-    ]
+    offered = [_offered(text, form) for text in removal.texts]
     page = RemoveCustomerPage(
         title=f"Delete {removal.customer.name}",
         faults=faults,
