@@ -10,7 +10,7 @@ import pytest
 from starlette.testclient import TestClient
 from starlette.types import Message, Scope
 
-from app.services import desk
+from app.services import customers, desk
 from app.storage import Store
 from app.web.api import dimensions
 from app.web.app import create_app
@@ -91,6 +91,24 @@ def test_each_bug_has_a_reference_of_its_own(unlucky: Counter) -> None:
 def test_a_bug_page_keeps_the_headers_of_every_page(unlucky: Counter) -> None:
     headers = unlucky.get("/").headers
     assert "default-src 'none'" in headers["content-security-policy"]
+
+
+def test_a_bug_keeps_what_was_typed_to_be_sent_again(
+    unlucky: Counter, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    typed = {"name": "Amber Quill", "notes": "Brings <large> & old prints.", "once": "k" * 22}
+    with monkeypatch.context() as broken:
+        broken.setattr(customers, "add", desk.view)
+        page = unlucky.post("/customers", typed)
+    assert page.status == 500
+    assert "What you typed is kept on this page" in page.main
+    assert page.form("/customers") == typed
+    assert unlucky.post("/customers", page.form("/customers")).status == 303
+    assert "Amber Quill" in unlucky.get("/customers").main
+    asked = unlucky.get("/")  # nothing was typed here
+    assert asked.status == 500
+    assert "typed" not in asked.main
+    assert "Send it again" not in asked.main
 
 
 def test_the_rest_goes_on_after_a_bug(unlucky: Counter) -> None:

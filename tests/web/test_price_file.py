@@ -114,6 +114,16 @@ def test_cells_that_a_spreadsheet_would_take_for_a_formula_are_made_safe(
         (b"\xff\xfe\x00", "The file is not in UTF-8"),
         (b"code,kind,colr\nA,mat,x\n", "is not known"),
         (b'code,kind\n"A', "This is no CSV file"),
+        (
+            b"code;kind" + b";" * 100_000,
+            "Row 1 has 100002 cells; at most 200 are read in a row.",
+        ),
+        (
+            b"code,kind\nA,mat" + b",x" * 100_000,
+            "Row 2 has 100002 cells; at most 200 are read in a row.",
+        ),
+        (b";" * 100_000, "The first row must name the columns"),
+        (b"code,kind," + b";x" * 60_000 + b"\nA,mat,", "is not known"),
         (b"x" * 1_000_001, "The file is too large"),
         (b"code,kind\nA,<b>wood</b>\n", "The kind is"),
     ],

@@ -178,6 +178,7 @@ async def get_long_typed(request: Request) -> dict[str, str]:
 async def _typed(request: Request, most: int) -> dict[str, str]:
     async with request.form(max_fields=most, max_files=0) as form:
         typed = {name: cleaned(value) for name, value in form.items() if isinstance(value, str)}
+    request.state.typed = tuple(typed.items())
     await note_sent(request, typed)
     return {name: text for name, text in typed.items() if name not in (ONCE, AGAIN)}
 

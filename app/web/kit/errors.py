@@ -225,7 +225,9 @@ async def on_bug(request: Request, error: Exception) -> Response:
         content = {"error": {"code": "bug", "message": sentence, "fields": []}}
         answer = JSONResponse(content, status_code=500)
     else:
-        answer = render_error(request, 500, sentence, reference=reference)
+        # What came in is read by then: this request is another one, of the same state.
+        again = getattr(request.state, "typed", ()) if request.method == "POST" else ()
+        answer = render_error(request, 500, sentence, reference=reference, again=again)
     return _guarded(answer)
 
 

@@ -12,6 +12,9 @@ from dataclasses import dataclass
 from app.errors import Invalid
 from app.web.kit.cleaning import cleaned
 
+MOST_COLUMNS = 200
+"""Cells of a row that are read; a price book has far fewer columns. Source: ours."""
+
 SEPARATORS = {",": "commas", ";": "semicolons", "\t": "tabs"}
 
 _MARKS = ((BOM_UTF8, "utf-8"), (BOM_UTF16_LE, "utf-16-le"), (BOM_UTF16_BE, "utf-16-be"))
@@ -54,23 +57,34 @@ def read_table(text: str, known: Callable[[str], bool]) -> TextTable:
     """Read the rows of a text, its cells cleaned as those of a form are and without blanks around them.
 
     known: whether a cell of the first row names a column; that row tells the separator.
-    Raises: Invalid at "file" for a quote that is never closed.
+    Raises: Invalid at "file" for a quote that is never closed, and for a row of more than `MOST_COLUMNS` cells.
     """
     text = cleaned(text.removeprefix("\ufeff"))
-    separator = max(SEPARATORS, key=lambda each: _columns_known(text, each, known))
+    heads = {each: _head(text, each) for each in SEPARATORS}
+    separator = max(SEPARATORS, key=lambda each: sum(map(known, heads[each][:MOST_COLUMNS])))
     try:
         rows = tuple(enumerate(_rows(text, separator), start=1))
     except csv.Error as error:
         raise Invalid.at("file", f"This is no CSV file: {error}.") from None
+    for number, cells in rows:
+        _check_columns(number, cells)
     return TextTable(separator=separator, rows=tuple(row for row in rows if any(row[1])))
 
 
-def _columns_known(text: str, separator: str, known: Callable[[str], bool]) -> int:
+def _head(text: str, separator: str) -> tuple[str, ...]:
+    """Return the first row in which something stands; empty where there is none that can be read."""
     try:
-        head = next(filter(any, _rows(text, separator)), ())
+        return next(filter(any, _rows(text, separator)), ())
     except csv.Error:
-        return 0
-    return sum(map(known, head))
+        return ()
+
+
+def _check_columns(number: int, cells: tuple[str, ...]) -> None:
+    if len(cells) > MOST_COLUMNS:
+        raise Invalid.at(
+            "file",
+            f"Row {number} has {len(cells)} cells; at most {MOST_COLUMNS} are read in a row.",
+        )
 
 
 def _rows(text: str, separator: str) -> Iterator[tuple[str, ...]]:
