@@ -6,6 +6,7 @@ import ssl
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 import uvicorn
@@ -13,7 +14,7 @@ from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from app.services import phones
-from app.storage import Store
+from app.storage import CannotWrite, NotInPlace, Store
 from app.web.app import create_app
 from app.web.door import workshop as ways
 from app.web.door.addresses import OwnAddress
@@ -204,6 +205,51 @@ def test_wrong_codes_are_said_at_the_computer_where_a_new_one_goes_on(open_place
     typed = {"code": open_place.code(), "name": "C"}
     assert "wrong code" not in open_place.computer.get(PAGE).text
     assert open_place.phone("192.0.2.99").post("/pair", data=typed).status_code == 303
+
+
+@pytest.mark.parametrize(
+    "error",
+    [
+        NotInPlace(Path("/home/amber/shop/bevelbook.sqlite3")),
+        CannotWrite(Path("/home/amber/shop/bevelbook.sqlite3"), "it is read-only"),
+        OSError(5, "Input/output error", "/home/amber/shop"),
+    ],
+)
+def test_whoever_is_not_paired_learns_nothing_of_the_computer_where_pairing_fails(
+    open_place: Place, monkeypatch: pytest.MonkeyPatch, error: Exception
+) -> None:
+    def refuse(*_: object) -> None:
+        raise error
+
+    typed = {"code": open_place.code(), "name": "Bench"}
+    with monkeypatch.context() as refusing:
+        refusing.setattr(phones, "pair", refuse)
+        answer = open_place.phone().post("/pair", data=typed)
+    assert answer.status_code == 503
+    assert "This phone could not be paired: something is wrong at the computer" in answer.text
+    assert 'value="Bench"' in answer.text
+    assert "amber" not in answer.text
+    assert "sqlite" not in answer.text
+    assert open_place.phone().post("/pair", data=typed).status_code == 303
+
+
+def test_a_file_that_is_not_in_its_place_is_nothing_to_whoever_is_not_paired(
+    open_place: Place,
+) -> None:
+    typed = {"code": open_place.code(), "name": "Bench"}
+    file = open_place.store.path
+    file.rename(file.with_suffix(".away"))
+    try:
+        for method in ("GET", "POST"):
+            for path in ("/", "/orders", "/pair", "/api/orders", "/nothing"):
+                answer = open_place.phone().request(
+                    method, path, data=typed if method == "POST" else None
+                )
+                assert answer.status_code in (200, 403, 422, 503), path
+                assert str(file.parent) not in answer.text
+                assert file.name not in answer.text
+    finally:
+        file.with_suffix(".away").rename(file)
 
 
 PATHS = (

@@ -11,7 +11,7 @@ from starlette.requests import HTTPConnection, Request
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from app.errors import AppError, Invalid
+from app.errors import AppError, Invalid, NotFound
 from app.services import phones
 from app.storage import Phone, Stamp
 from app.web.door.answers import OwnPage, PairPage, page, refused
@@ -134,8 +134,8 @@ class Doorkeeper(AtOwnMachine):
         address = client[0] if client else ""
         try:
             token = await self._paired(asked, address)
-        except AppError as error:
-            answer = _not_paired(asked, error)
+        except Exception as error:
+            answer = _not_paired(asked, _told(error))
         else:
             log.info("the phone %r was paired from %s", asked.name, address)
             answer = RedirectResponse(asked.leads_to, status_code=303)
@@ -152,7 +152,7 @@ class Doorkeeper(AtOwnMachine):
         store, name, role = self._workshop.store, asked.name, code.role.value
         try:
             return await run_in_threadpool(phones.pair, store, name, role, act)
-        except AppError:
+        except Exception:
             self._workshop.pairing.give_back(code)
             raise
 
@@ -172,12 +172,33 @@ def role_of(word: str) -> Role:
     return Role(word) if word in set(Role) else Role.BENCH
 
 
+class NotKept(AppError):
+    """The pairing could not be written down, for a reason that is told at the computer alone."""
+
+    code = "not-kept"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This phone could not be paired: something is wrong at the computer, where its pages or its log "
+            "say what. Mend it there, then send this again."
+        )
+
+
+def _told(error: Exception) -> AppError:
+    """Return what whoever is not let in may know of an error: of the computer and its files nothing."""
+    if isinstance(error, (Invalid, NotFound, WrongCode, Paused)):
+        return error
+    log.error("a phone could not be paired", exc_info=error)
+    return NotKept()
+
+
 def _not_paired(asked: PairPage, error: AppError) -> Response:
     said = error.faults[0].message if isinstance(error, Invalid) else error.message
     again = PairPage(code=asked.code, name=asked.name, leads_to=asked.leads_to, fault=said)
     if isinstance(error, WrongCode):
         again = PairPage(name=asked.name, leads_to=asked.leads_to, fault=said)
-    answer = page("pair", again, 429 if isinstance(error, Paused) else 422)
+    status = {Paused: 429, NotKept: 503}.get(type(error), 422)
+    answer = page("pair", again, status)
     if isinstance(error, Paused):
         answer.headers["retry-after"] = str(error.seconds)
     return answer
