@@ -5,7 +5,7 @@ One copy is made at a time. What goes wrong with a copy stops nothing: it is sai
 
 import logging
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -258,8 +258,8 @@ class Keeper:
         there = {
             copy.name for copy in self._copies.all() if copy.place is Place.SECOND and copy.whole
         }
-        here = {copy: copy.made_at for copy in self._here() if copy.whole}
-        wanted = sorted(staying(here, now.date()), key=lambda copy: copy.made_at, reverse=True)
+        here = [copy for copy in self._here() if copy.whole]
+        wanted = sorted(_staying(here, now), key=lambda copy: copy.made_at, reverse=True)
         try:
             for copy in wanted:
                 if copy.name not in there:
@@ -276,7 +276,7 @@ class Keeper:
                 for copy in self._copies.all()
                 if copy.place is place and copy.note is not None and copy.whole and copy.note.ours
             ]
-            stay = staying({copy: copy.made_at for copy in ours}, now.date())
+            stay = _staying(ours, now)
             try:
                 self._copies.remove(copy for copy in ours if copy not in stay)
             except OSError as error:
@@ -304,6 +304,11 @@ def to_say(state: State | None, now: datetime) -> str:
     if state.away is not None:
         return f"The second folder for copies, {state.away}, is away."
     return ""
+
+
+def _staying(whole: Iterable[Copy], now: datetime) -> frozenset[Copy]:
+    made = {copy: copy.made_at for copy in whole}
+    return staying(made, now.date(), [copy for copy in made if copy.why.held])
 
 
 def _day(moment: datetime | None) -> date | None:

@@ -45,6 +45,11 @@ class Why(StrEnum):
     RESTORE = "before-restore"
     REMOVAL = "before-removal"
 
+    @property
+    def held(self) -> bool:
+        """Whether such a copy may alone hold what was in the shop then, so that it is not thinned out at once."""
+        return self in (Why.BY_HAND, Why.UPDATE, Why.RESTORE, Why.REMOVAL)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note:

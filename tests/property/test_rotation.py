@@ -1,11 +1,12 @@
 """Which copies of the data stay."""
 
+from collections.abc import Collection
 from datetime import date, datetime, timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.storage.rotation import DAYS, MONTHS, OF_TODAY, WEEKS, staying
+from app.storage.rotation import DAYS, HELD, MONTHS, MOST_HELD, OF_TODAY, WEEKS, staying
 
 TODAY = date(2026, 11, 25)
 """A Wednesday."""
@@ -19,14 +20,37 @@ def noon(day: date) -> datetime:
     return at(f"{day}T12:00")
 
 
-def stays(*texts: str) -> list[str]:
-    found = staying({text: at(text) for text in texts}, TODAY)
+def stays(*texts: str, held: Collection[str] = ()) -> list[str]:
+    found = staying({text: at(text) for text in texts}, TODAY, held)
     return sorted(found, reverse=True)
 
 
-def test_of_today_the_last_three_stay() -> None:
+def test_of_today_the_first_and_the_last_three_stay() -> None:
     made = [f"2026-11-25T{hour}:00" for hour in ("08", "10", "12", "14", "16")]
-    assert stays(*made) == ["2026-11-25T16:00", "2026-11-25T14:00", "2026-11-25T12:00"]
+    last = ["2026-11-25T16:00", "2026-11-25T14:00", "2026-11-25T12:00"]
+    assert stays(*made) == [*last, "2026-11-25T08:00"]
+
+
+def test_by_hand_a_day_of_restores_loses_nothing_that_was_there_before_one() -> None:
+    """Copied by itself at 8, 11, 15 and 16, by hand at 10, before restores at 12, 13 and 14.
+
+    Of the day the first and the last three stay: 8, 14, 15 and 16. By hand and before a restore: 10, 12, 13 and 14.
+    So only the one of 11 goes. A fortnight later, on 9 December, those four are 14 days old and stay still; a day after that
+    only the last of the day does.
+    """
+    by_itself = [f"2026-11-25T{hour}:00" for hour in ("08", "11", "15", "16")]
+    held = [f"2026-11-25T{hour}:00" for hour in ("10", "12", "13", "14")]
+    kept = stays(*by_itself, *held, held=held)
+    assert kept == [f"2026-11-25T{hour}:00" for hour in ("16", "15", "14", "13", "12", "10", "08")]
+    made = {text: at(text) for text in kept}
+    assert staying(made, date(2026, 12, 9), held) == {"2026-11-25T16:00", *held}
+    assert staying(made, date(2026, 12, 10), held) == {"2026-11-25T16:00"}
+
+
+def test_of_those_that_are_held_the_newest_thirty_stay() -> None:
+    """Thirty-five within 35 minutes: the last thirty, and the first of the day."""
+    made = [f"2026-11-25T09:{minute:02}" for minute in range(35)]
+    assert stays(*made, held=made) == sorted([made[0], *made[5:]], reverse=True)
 
 
 def test_of_each_day_before_the_last_one_stays() -> None:
@@ -100,8 +124,24 @@ def test_the_newest_stays_and_never_fewer_than_asked(made: list[datetime], today
         newest = sorted({span(each) for each in made}, reverse=True)[:most]
         for asked in newest:
             assert max(each for each in made if span(each) == asked) in kept
-    assert len(kept) <= OF_TODAY + DAYS + WEEKS + MONTHS
+    assert len(kept) <= OF_TODAY + 1 + DAYS + WEEKS + MONTHS
     assert staying({moment: moment for moment in kept}, today) == kept
+
+
+@given(
+    st.dictionaries(moments, st.booleans(), min_size=1, max_size=120),
+    st.dates(date(2024, 1, 1), date(2027, 12, 31)),
+)
+def test_none_that_is_held_is_taken_away_before_its_time(
+    made: dict[datetime, bool], today: date
+) -> None:
+    held = [moment for moment, is_held in made.items() if is_held]
+    young = sorted((each for each in held if today - each.date() <= HELD), reverse=True)
+    kept = staying({moment: moment for moment in made}, today, held)
+    assert kept >= set(young[:MOST_HELD])
+    assert kept >= staying({moment: moment for moment in made}, today), "nothing else makes room"
+    assert len(kept) <= OF_TODAY + 1 + MOST_HELD + DAYS + WEEKS + MONTHS
+    assert staying({moment: moment for moment in kept}, today, held) == kept
 
 
 @given(st.lists(st.integers(0, 3), min_size=1, max_size=200))

@@ -138,12 +138,13 @@ def test_what_a_killed_program_left_half_written_is_taken_away(store: Store, sti
 
 def test_what_has_had_its_time_is_deleted(store: Store) -> None:
     for hour in range(5):
-        backups.make(store, Stamp(who="", now=at(hours=hour)))
+        backups.make(store, Stamp(who="", now=at(hours=hour)), why=Why.DAILY)
     backups.Keeper(store).look(at(hours=5))
     assert here(store) == [
-        "bevelbook-2026-11-25-123000.sqlite3",
-        "bevelbook-2026-11-25-133000.sqlite3",
-        "bevelbook-2026-11-25-143000.sqlite3",
+        "bevelbook-2026-11-25-103000-daily.sqlite3",
+        "bevelbook-2026-11-25-123000-daily.sqlite3",
+        "bevelbook-2026-11-25-133000-daily.sqlite3",
+        "bevelbook-2026-11-25-143000-daily.sqlite3",
     ]
 
 
@@ -444,3 +445,38 @@ def test_the_notes_are_plain_json(store: Store) -> None:
     (note,) = json.loads(store.path.with_name("bevelbook.copies.json").read_text())
     assert note["name"] == "bevelbook-2026-11-25-103000.sqlite3"
     assert note["problems"] == []
+
+
+def test_restores_of_one_day_leave_every_order_in_some_copy(store: Store) -> None:
+    """Back and forth five times within a day, with a customer added before each restore: each is in a copy still."""
+    keeper = backups.Keeper(store)
+    keeper.look(at())
+    by_hand = backups.make(store, Stamp(who="", now=at(seconds=30)))
+    added = [f"Customer {number}" for number in range(5)]
+    for number, name in enumerate(added, 1):
+        add(store, name)
+        kept = backups.named(store, by_hand.name)
+        backups.restore(store, kept, Stamp(who="", now=at(minutes=10 * number)))
+        keeper.look(at(minutes=10 * number + 1))
+    for number in range(5):  # and copies by themselves that would push out whatever is older
+        add(store, f"Later {number}")
+        backups.make(store, Stamp(who="", now=at(hours=3 + number)), why=Why.START)
+        keeper.look(at(hours=3 + number, minutes=1))
+    copies = Copies(store.path).all()
+    assert by_hand in [copy.path for copy in copies]
+    held = {name for copy in copies for name in names_in(copy.path)}
+    assert held >= set(added)
+
+
+def test_a_damaged_file_kept_aside_takes_the_place_of_no_whole_copy(store: Store) -> None:
+    keeper = backups.Keeper(store)
+    whole = backups.make(store, ACT)
+    aside = [
+        store.path.with_name(f"bevelbook.before-restore-2026-11-25-1{hour}0000.sqlite3")
+        for hour in range(1, 6)
+    ]
+    for path in aside:
+        path.write_bytes(whole.read_bytes()[:5000])
+    keeper.look(at(hours=7))
+    assert whole.exists()
+    assert all(path.exists() for path in aside)
