@@ -6,7 +6,7 @@ from pathlib import Path
 
 from app.errors import Conflict
 from app.services import backups
-from app.storage import OrderFilter, Stamp, Store, empty
+from app.storage import Machine, OrderFilter, Stamp, Store, empty
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,5 +47,6 @@ def remove(store: Store, act: Stamp) -> Path:
     if shop is None or not shop.sample:
         raise Conflict("This shop is no sample, so it cannot be deleted.")
     copy = backups.before_removal(store, act)
+    Machine(store.path).begin_life()
     empty(store)
     return copy

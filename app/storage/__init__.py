@@ -33,6 +33,7 @@ from app.storage.integrity import problems_of
 from app.storage.keys import Keys, keys_of, new_standing, read_keys
 from app.storage.lock import claimed
 from app.storage.lost import Lost, lost_by
+from app.storage.machine import FIRST_LIFE, Machine
 from app.storage.migrating import SCHEMA, schema_of
 from app.storage.paging import ListPage, PageRequest, Stale, Stamp, Versioned
 from app.storage.privacy import BACKUPS
@@ -56,7 +57,7 @@ from app.storage.tables.orders import Frozen, NewPiece, NewQuote
 from app.storage.tables.phones import Phone, PhoneAccess
 from app.storage.tables.pieces import KeptPiece
 from app.storage.tables.plans import PlanSummary
-from app.storage.tables.sent_forms import SENT, Answer, SentBefore, SentForm
+from app.storage.tables.sent_forms import SENT, Answer, PutBack, SentBefore, SentForm
 from app.storage.tables.shop import Series
 from app.storage.tables.stock_lists import ANY_STOCK, StockFilter, StockLine
 from app.storage.tables.supplier_orders import Coming, SupplierOrderSummary
@@ -68,6 +69,7 @@ __all__ = [
     "BACKUPS",
     "DATABASE_NAME",
     "ERASED_NAME",
+    "FIRST_LIFE",
     "PRIVATE_FILE",
     "SCHEMA",
     "SENT",
@@ -88,6 +90,7 @@ __all__ = [
     "KnownMoment",
     "ListPage",
     "Lost",
+    "Machine",
     "MonthOfInvoices",
     "NewPiece",
     "NewQuote",
@@ -105,6 +108,7 @@ __all__ = [
     "PhoneAccess",
     "Place",
     "PlanSummary",
+    "PutBack",
     "SentBefore",
     "SentForm",
     "Series",

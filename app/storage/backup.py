@@ -28,6 +28,7 @@ from app.storage.log import (
     size_of,
     to_read,
 )
+from app.storage.machine import Machine
 from app.storage.migrating import schema_of
 from app.storage.privacy import FOLDER, keep_private, private_file
 
@@ -145,6 +146,7 @@ def _put_in_place(backup: Path, database: Path, now: datetime | None) -> Path | 
         _tidy(database)
         _bring(backup, part)
         kept = _keep(database, now)
+        Machine(database).begin_life()
         # The one step that counts: before it the old shop is there, after it the new one.
         part.replace(database)
         onto_the_disk(database.parent)

@@ -2,11 +2,9 @@
 
 A copy is known by its name, which says when and why it was made; the rest is noted beside the database. A note holds for
 exactly the file that was checked: for one that was changed or replaced since there is none, and it is checked anew.
-Where the second folder is stands beside the database as well: it belongs to the machine and not to the shop, whose data
-are put back, moved to another machine or begun anew, and must outlast all of that.
+Where the second folder is stands there as well (see `machine`).
 """
 
-import json
 import os
 import re
 import shutil
@@ -22,9 +20,10 @@ from pathlib import Path
 
 from app.errors import AppError, Invalid, quoted
 from app.storage.copying import onto_the_disk
-from app.storage.errors import CannotWrite, Damaged, not_written
+from app.storage.errors import CannotWrite, Damaged
 from app.storage.integrity import problems_of
 from app.storage.log import to_read
+from app.storage.machine import Machine, json_in, write_whole
 from app.storage.privacy import BACKUPS, private_file
 
 
@@ -127,7 +126,7 @@ class Copies:
 
     def __init__(self, database: Path) -> None:
         self._database = database
-        self._machine = database.with_name(f"{database.stem}.machine.json")
+        self._machine = Machine(database)
         self._notes = database.with_name(f"{database.stem}.copies.json")
 
     @property
@@ -138,9 +137,7 @@ class Copies:
     @property
     def second(self) -> Path | None:
         """The second folder, None where none is set."""
-        found = _json_in(self._machine)
-        text = found.get("second_folder") if isinstance(found, dict) else None
-        return Path(text) if isinstance(text, str) and text else None
+        return self._machine.second
 
     def use_second(self, typed: str) -> Path | None:
         """Set the second folder; blank for none. Returns it.
@@ -148,7 +145,7 @@ class Copies:
         Raises: Invalid at "second_folder" where it cannot be used; CannotWrite.
         """
         folder = usable_second(typed, self._database.parent) if typed.strip() else None
-        _write_whole(self._machine, {"second_folder": str(folder) if folder else ""})
+        self._machine.use_second(folder)
         return folder
 
     def all(self) -> tuple[Copy, ...]:
@@ -228,7 +225,7 @@ class Copies:
             self._keep(lambda note: (note.place, note.name) not in gone)
 
     def _noted(self) -> tuple[Note, ...]:
-        found = _json_in(self._notes)
+        found = json_in(self._notes)
         return tuple(_notes_of(found if isinstance(found, list) else []))
 
     def _note(self, note: Note) -> None:
@@ -238,7 +235,7 @@ class Copies:
         """Notes are worth having and not worth failing for: without one a copy is checked anew."""
         with _NOTING, suppress(CannotWrite):
             kept = (*(note for note in self._noted() if stays(note)), *further)
-            _write_whole(self._notes, [asdict(note) for note in kept])
+            write_whole(self._notes, [asdict(note) for note in kept])
 
 
 def problems_in(path: Path) -> tuple[str, ...]:
@@ -374,22 +371,3 @@ def _notes_of(found: Iterable[object]) -> Iterator[Note]:
                 plain = {**each, "problems": tuple(each["problems"]), "place": Place(each["place"])}
                 datetime.fromisoformat(plain["checked_at"])
                 yield Note(**plain)
-
-
-def _json_in(path: Path) -> object:
-    try:
-        return json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return None
-
-
-def _write_whole(path: Path, value: object) -> None:
-    """Replace a file in one step, for its owner alone. Raises: CannotWrite."""
-    part = path.with_name(f"{path.name}.part")
-    try:
-        private_file(part)
-        part.write_text(json.dumps(value, indent=1, ensure_ascii=False), encoding="utf-8")
-        onto_the_disk(part)
-        part.replace(path)
-    except OSError as error:
-        raise not_written(path, error) from error

@@ -19,8 +19,10 @@ from app.services import backups, erasing, sample
 from app.services import shop as shops
 from app.services.orders import QuoteHead, save_quote
 from app.storage import (
+    FIRST_LIFE,
     Copies,
     Damaged,
+    Machine,
     OnlyLookedAt,
     Place,
     Stamp,
@@ -29,9 +31,10 @@ from app.storage import (
     Why,
     check_database,
     engine,
+    restore,
     restore_into,
 )
-from tests.builders.kept import ACT, NOW, asked_to_go, cheap_piece
+from tests.builders.kept import ACT, NOW, SHOP, asked_to_go, cheap_piece
 from tests.builders.values import TODAY
 
 
@@ -480,3 +483,29 @@ def test_a_damaged_file_kept_aside_takes_the_place_of_no_whole_copy(store: Store
     keeper.look(at(hours=7))
     assert whole.exists()
     assert all(path.exists() for path in aside)
+
+
+def test_a_life_of_the_data_ends_with_each_restore_and_leaves_the_second_folder(
+    store: Store, stick: Path
+) -> None:
+    Copies(store.path).use_second(str(stick))
+    file = store.path.with_name("bevelbook.machine.json")
+    first = Machine(store.path).life
+    copy = backups.make(store, ACT)
+    backups.restore(store, backups.named(store, copy.name), ACT)
+    second = Machine(store.path).life
+    assert json.loads(file.read_text()) == {"second_folder": str(stick), "life": second}
+    assert first != second
+    Copies(store.path).use_second("")
+    assert json.loads(file.read_text()) == {"second_folder": "", "life": second}
+
+
+def test_a_life_ends_where_the_command_restores_and_where_the_sample_is_removed(path: Path) -> None:
+    with Store.open(path) as store:
+        sample.move_in(store, lambda empty: shops.set_up(empty, SHOP, ACT), ACT)
+        copy = backups.make(store, ACT)
+        sample.remove(store, Stamp(who="", now=at(minutes=1)))
+        removed = Machine(path).life
+        assert removed != FIRST_LIFE
+    restore(copy, path, now=at(minutes=2))
+    assert Machine(path).life not in (FIRST_LIFE, removed)

@@ -16,12 +16,13 @@ from app.services import backups, customers
 from app.services import shop as shops
 from app.storage import Copies, Stamp, Store, Why, back_up, engine
 from app.web.app import create_app
+from app.web.door import doorkeeper
 from app.web.kit.context import AppContext
 from app.web.kit.visitor import Visitor
 from app.web.rest import keep_copies
-from tests.web.at_bench import phone_on
 from tests.web.conftest import NOW, OWN_ADDRESS, SHOP, Clock
 from tests.web.reading import Page
+from tests.web.shown import Shown
 
 ACT = Stamp(who="", now=NOW)
 
@@ -38,6 +39,11 @@ def href_of(page: TestClient, copy: Path) -> str:
     href = f"/settings/data/copies/{copy.name}"
     assert href in page.get("/settings/data").text
     return href
+
+
+def form_at(page: TestClient, path: str) -> Shown:
+    answer = page.get(path)
+    return Shown(answer.status_code, "", dict(answer.headers), answer.text)
 
 
 def context_of(page: TestClient) -> AppContext:
@@ -112,6 +118,68 @@ def test_a_restore_is_taken_back_by_two_presses(page: TestClient, store: Store) 
     page.post(back)
     assert names(store) == ["Amber Quill", "Boris Fennel"]
     assert "Boris Fennel" in page.get("/customers").text
+
+
+def test_a_page_that_stood_open_over_a_restore_writes_nothing_and_shows_what_was_typed(
+    page: TestClient, store: Store
+) -> None:
+    """After it the id is another customer's: what was typed for the one is not written to the other."""
+    copy = backups.make(store, ACT)
+    id_ = add(store, "Amber Quill")
+    path = f"/customers/{id_}"
+    open_form = form_at(page, f"{path}/edit").form(path)
+    backups.restore(store, backups.named(store, copy.name), ACT)
+    assert add(store, "Boris Fennel") == id_
+    answer = page.post(path, data=open_form | {"notes": "Rings at the back door"})
+    assert answer.status_code == 409
+    said = Page(answer.text).text
+    assert "The data were put back to an older state since this page was opened" in said
+    assert "Nothing was saved" in said
+    assert "notes Rings at the back door" in said
+    assert open_form["once"] not in answer.text, "it is not to be sent again as it is"
+    with store.reading() as work:
+        assert work.customers.get(id_).value == Customer(name="Boris Fennel")
+    anew = form_at(page, f"{path}/edit").form(path) | {"notes": "Rings at the back door"}
+    assert page.post(path, data=anew, follow_redirects=False).status_code == 303
+
+
+def test_a_form_that_comes_in_during_a_restore_writes_nothing(
+    page: TestClient, store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The data are put back between the look at the key and the write."""
+    copy = backups.make(store, ACT)
+    form = form_at(page, "/customers/new").form("/customers") | {"name": "Amber Quill"}
+    added = customers.add
+
+    def restored_first(*given: object) -> object:
+        backups.restore(store, backups.named(store, copy.name), ACT)
+        return added(*given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(customers, "add", restored_first)
+    assert page.post("/customers", data=form).status_code == 409
+    assert names(store) == []
+
+
+def test_forms_of_before_a_restart_and_without_a_life_go_on(page: TestClient, store: Store) -> None:
+    form = form_at(page, "/customers/new").form("/customers") | {"name": "Amber Quill"}
+    again = TestClient(
+        create_app(store, now=lambda: NOW), base_url=OWN_ADDRESS, headers=dict(page.headers)
+    )
+    assert again.post("/customers", data=form, follow_redirects=False).status_code == 303
+    copy = backups.make(store, ACT)
+    backups.restore(store, backups.named(store, copy.name), ACT)
+    old = form | {"name": "Boris Fennel", "once": "a-key-of-before-lives"}
+    assert page.post("/customers", data=old, follow_redirects=False).status_code == 303
+    assert names(store) == ["Amber Quill", "Boris Fennel"]
+
+
+def test_the_question_says_that_numbers_are_given_again(page: TestClient, store: Store) -> None:
+    copy = backups.make(store, ACT)
+    again = "Numbers in this list are given again, to other work."
+    assert again not in page.get(f"{href_of(page, copy)}/restore").text
+    add(store, "Amber Quill")
+    asked = Page(page.get(f"{href_of(page, copy)}/restore").text).text
+    assert f"{again} Where a paper with one of them was handed out" in asked
 
 
 def test_a_damaged_copy_is_said_so_and_not_offered(page: TestClient, store: Store) -> None:
@@ -316,15 +384,30 @@ def test_an_older_copy_is_brought_up_to_date_in_its_own_folder(
     assert older.read_bytes() == before
 
 
-def test_what_needs_the_computer_itself_is_refused_to_a_phone(store: Store) -> None:
+def test_what_needs_the_computer_itself_is_refused_to_a_phone(
+    page: TestClient, store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
     copy = backups.make(store, ACT)
+    monkeypatch.setattr(doorkeeper, "OWNER", Visitor(phone="Ilse's phone"))
     href = f"/settings/data/copies/{copy.name}"
-    with phone_on(store, Visitor(phone="Ilse's phone")) as page:
-        shown = page.get("/settings/data").text
-        assert f"{href}/see" not in shown
-        assert "A second folder" not in shown
-        for path in (f"{href}/see", f"{href}/restore", "/settings/data/second-folder"):
-            assert page.post(path).status_code == 409
+    shown = page.get("/settings/data").text
+    assert f"{href}/see" not in shown
+    assert href not in shown, "nor is it given away"
+    assert "/settings/data/backup" not in shown
+    assert "A second folder" not in shown
+    assert (
+        "Copies are made, opened, restored and downloaded at the computer itself"
+        in Page(shown).text
+    )
+    for path in (
+        f"{href}/see",
+        f"{href}/restore",
+        "/settings/data/second-folder",
+        "/settings/data/backup",
+    ):
+        assert page.post(path).status_code == 409
+    assert page.get(href).status_code == 409
+    assert len(backups.listed(store)) == 1
 
 
 # The first run

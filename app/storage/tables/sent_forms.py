@@ -8,7 +8,7 @@ one each time that it is shown, for a day.
 import hashlib
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextvars import ContextVar
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -26,7 +26,7 @@ REMEMBERED = timedelta(days=1)
 WITHOUT_A_KEY = timedelta(hours=1)
 """The same for a form that bears no key of its own. Source: ours; who sends the very same fields an hour later means it."""
 
-_KEY = re.compile(r"[A-Za-z0-9_-]{16,64}", re.ASCII)
+_KEY = re.compile(r"(?:[a-z0-9]{1,16}\.)?[A-Za-z0-9_-]{16,64}", re.ASCII)
 
 
 class SentFormRow(Row):
@@ -51,6 +51,18 @@ class Answer:
     notice: str
 
 
+class PutBack(AppError):
+    """A form stood on a page that was opened before the data were put back: an id or a number may be another's by now."""
+
+    code = "put-back"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "The data were put back to an older state since this page was opened, and numbers given since are given again: "
+            "what the page speaks of may be another order, piece or customer now. Nothing was saved."
+        )
+
+
 class SentBefore(AppError):
     """A form of the same page was sent before and kept. at: when; led_to: the page that it led to, blank where none is known."""
 
@@ -71,6 +83,7 @@ class SentForm:
     """A form of the request that runs. fields: digest of its address and all its fields. has_key: false of a page
     that was made before forms bore keys, which is known by its fields. has_version: it says itself which version it
     changes, so that nothing is made twice. again: it is meant a second time. kept: it was written down.
+    check_life: raises PutBack where its page is of another life of the data.
     """
 
     key: str
@@ -80,6 +93,7 @@ class SentForm:
     has_version: bool = False
     again: bool = False
     kept: bool = False
+    check_life: Callable[[], None] = lambda: None
 
     @classmethod
     def of(cls, key: str, path: str, fields: Mapping[str, str], *, at: datetime) -> Self:
@@ -113,7 +127,8 @@ class SentForms:
         return _answer(row)
 
     def keep(self, form: SentForm) -> None:
-        """Write a form down. Raises: SentBefore where one with its key was kept, unless its version tells them apart."""
+        """Write a form down. Raises: SentBefore where one with its key was kept, unless its version tells them apart; PutBack."""
+        form.check_life()  # here nothing can be put back meanwhile
         forgotten = SentFormRow.at < form.at - REMEMBERED
         self._session.execute(delete(SentFormRow).where(forgotten))
         row = self._known(form)

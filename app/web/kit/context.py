@@ -16,7 +16,7 @@ from app.services.plan_drafts import PlanDrafts
 from app.services.printing import PRINTS, Prints
 from app.storage import Stamp, Store
 from app.web.kit.cleaning import cleaned
-from app.web.kit.sent_once import AGAIN, ONCE, note_sent
+from app.web.kit.sent_once import KEYS, note_sent
 from app.web.kit.visitor import Visitor, visitor_of
 
 Clock = Callable[[], datetime]
@@ -180,7 +180,7 @@ async def _typed(request: Request, most: int) -> dict[str, str]:
         typed = {name: cleaned(value) for name, value in form.items() if isinstance(value, str)}
     request.state.typed = tuple(typed.items())
     await note_sent(request, typed)
-    return {name: text for name, text in typed.items() if name not in (ONCE, AGAIN)}
+    return {name: text for name, text in typed.items() if name not in KEYS}
 
 
 ONCE_ONLY = Depends(get_typed)

@@ -24,13 +24,21 @@ from app.counting import counted
 from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Busy, Conflict, Fault, Invalid, NotFound
 from app.forms.table import Typed
-from app.storage import CannotWrite, DiskFull, NotInPlace, OnlyLookedAt, SentBefore, is_full
+from app.storage import (
+    CannotWrite,
+    DiskFull,
+    NotInPlace,
+    OnlyLookedAt,
+    PutBack,
+    SentBefore,
+    is_full,
+)
 from app.web.kit import log_file
 from app.web.kit.access import NotForVisitor
 from app.web.kit.context import NotSetUp
 from app.web.kit.guard import HEADERS
 from app.web.kit.malformed import fault_of
-from app.web.kit.sent_once import ONCE, AnsweredBefore, new_key
+from app.web.kit.sent_once import KEYS, ONCE, AnsweredBefore, new_key
 from app.web.kit.templating import render_error, see
 from app.web.kit.visitor import AtTheComputer
 
@@ -49,6 +57,7 @@ STATUS: dict[type[AppError], int] = {
     NotInPlace: 410,
     CannotWrite: 503,
     SentBefore: 409,
+    PutBack: 409,
     AtTheComputer: 403,
     OnlyLookedAt: 403,
 }
@@ -62,6 +71,7 @@ OWN_PAGES: dict[type[AppError], str] = {
     NotInPlace: "not-in-place",
     CannotWrite: "cannot-write",
     SentBefore: "sent-before",
+    PutBack: PutBack.code,
     AtTheComputer: "at-the-computer",
     OnlyLookedAt: "only-looked-at",
     Busy: "busy",
@@ -71,6 +81,8 @@ OWN_PAGES: dict[type[AppError], str] = {
 
 AGAIN = (CannotWrite, SentBefore, Busy)
 """Whose pages offer to send the same form again."""
+
+_NOT_TYPED = KEYS | {"version", "action"}
 
 MOST_FAULTS = 100
 """So many faults of a request are told one by one; of more it is told how many there are. Source: ours."""
@@ -123,11 +135,24 @@ async def on_app_error(request: Request, error: Exception) -> Response:
         status_of(error),
         error.message,
         own=next((page for kind, page in OWN_PAGES.items() if isinstance(error, kind)), ""),
-        again=await _typed_again(request, error) if isinstance(error, AGAIN) else (),
+        again=await _shown_again(request, error),
         leads_to=error.led_to if isinstance(error, SentBefore) else "",
     )
     answer.headers.update(headers_of(error))
     return answer
+
+
+async def _shown_again(request: Request, error: AppError) -> tuple[tuple[str, str], ...]:
+    """Return the fields of a form that its page keeps: to be sent again, or what was typed, to be read."""
+    if isinstance(error, AGAIN):
+        return await _typed_again(request, error)
+    if not isinstance(error, PutBack):
+        return ()
+    return tuple(
+        (name.replace(".", ", ").replace("_", " "), text)
+        for name, text in await _typed_again(request, error)
+        if text.strip() and name not in _NOT_TYPED
+    )
 
 
 async def _typed_again(request: Request, error: AppError) -> tuple[tuple[str, str], ...]:

@@ -2,13 +2,15 @@
 
 Such a form holds the hidden field `once` (the macro `forms.once`), a key that is another one each time the form is
 shown. Sent a second time with the same fields it is answered as the first time; with others it asks, where what it
-would write has no version that tells.
+would write has no version that tells. The key says as well of which life of the data its page is: one that was opened before
+they were put back writes nothing.
 """
 
 import asyncio
 import secrets
 from collections.abc import Mapping
 from contextlib import suppress
+from contextvars import ContextVar
 from http.cookies import SimpleCookie
 from urllib.parse import unquote
 
@@ -17,10 +19,20 @@ from starlette.datastructures import Headers
 from starlette.requests import Request
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from app.storage import SENT, Answer, CannotWrite, SentForm, Store
+from app.storage import FIRST_LIFE, SENT, Answer, CannotWrite, Machine, PutBack, SentForm, Store
 
 ONCE, AGAIN = "once", "again"
 """The field of the key; and the one by which a page that was made before forms bore keys said that it is meant twice."""
+
+LIFE = "life"
+"""The field of the life of the data in a form that bears no key."""
+
+KEYS = frozenset({ONCE, AGAIN, LIFE})
+"""Fields that are of the page, and nothing that was typed."""
+
+_LIFE: ContextVar[str] = ContextVar(
+    "the life of the data at the start of the request", default=FIRST_LIFE
+)
 
 NOTICE_COOKIE = "bevelbook_notice"
 """What the next page says once, and the address of the paper of which that speaks in a second line."""
@@ -31,7 +43,18 @@ LOOK = 0.02
 
 def new_key() -> str:
     """Return a key that no other form bears."""
-    return secrets.token_urlsafe(16)
+    return f"{life_shown()}.{secrets.token_urlsafe(16)}"
+
+
+def life_shown() -> str:
+    """Return the life of the data of which the page is that is shown."""
+    return _LIFE.get()
+
+
+def _life_of(form: Mapping[str, str]) -> str:
+    """Return the life of the data of which the page of a form was; "" for one that was made before forms told."""
+    life, dot, _ = form.get(ONCE, "").rpartition(".")
+    return life if dot else form.get(LIFE, "")
 
 
 class AnsweredBefore(Exception):
@@ -45,15 +68,25 @@ class AnsweredBefore(Exception):
 async def note_sent(request: Request, form: Mapping[str, str]) -> None:
     """Let the writes of a request know the form that it brought, where that is one to be kept once.
 
-    While the same one is under way, wait for its answer. Raises: AnsweredBefore.
+    While the same one is under way, wait for its answer. Raises: AnsweredBefore; PutBack.
     """
+    store = request.app.state.context.store
+    life = _life_of(form)
+
+    def check_life() -> None:
+        if life and life != Machine(store.path).life:
+            raise PutBack
+
     if ONCE not in form or request.headers.get("x-partial") == "1" or "sent" in request.state:
+        if LIFE in form:
+            check_life()
         return
     context = request.app.state.context
     path = f"{request.url.path}?{request.url.query}"
-    fields = {name: text for name, text in form.items() if name not in (ONCE, AGAIN)}
+    fields = {name: text for name, text in form.items() if name not in KEYS}
     sent = SentForm.of(form[ONCE], path, fields, at=context.now())
     sent.again = AGAIN in form and not sent.has_key
+    sent.check_life = check_life
     under_way: set[str] = request.state.under_way
     while sent.key in under_way:
         await asyncio.sleep(LOOK)
@@ -62,6 +95,7 @@ async def note_sent(request: Request, form: Mapping[str, str]) -> None:
     answer = await run_in_threadpool(context.store.answer_to, sent)
     if answer is not None:
         raise AnsweredBefore(answer)
+    check_life()
     SENT.set(sent)
 
 
@@ -75,6 +109,8 @@ class WhereItLed:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass a request on, and note where its form led."""
+        if scope["type"] == "http":
+            _LIFE.set(Machine(self.store.path).life)
         if scope["type"] != "http" or scope["method"] != "POST":
             await self.app(scope, receive, send)
             return

@@ -32,7 +32,7 @@ from app.web.kit.alarms import Alarm, alarms_of
 from app.web.kit.context import RequestContext, get_context, get_who
 from app.web.kit.fields import fields_in, id_of
 from app.web.kit.fractions import with_fractions_set
-from app.web.kit.sent_once import NOTICE_COOKIE, new_key
+from app.web.kit.sent_once import NOTICE_COOKIE, life_shown, new_key
 from app.web.kit.sought import SOUGHT, read_sought
 from app.web.kit.stylesheet import style_address
 from app.web.kit.visitor import Visitor, visitor_of
@@ -154,7 +154,7 @@ def environment() -> Environment:
     env.filters.update(length=length, size=size, money=money)
     env.filters.update(percent=show_percent)
     env.globals.update(static=static, style_address=style_address, version=__version__)
-    env.globals.update(printed=printed, new_key=new_key)
+    env.globals.update(printed=printed, new_key=new_key, life_shown=life_shown)
     env.globals.update(rule_titles={number: rule.title for number, rule in BY_NUMBER.items()})
     return env
 
@@ -275,7 +275,7 @@ def _html(template: str, status: int, **values: object) -> HTMLResponse:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ErrorPage(Page):
     """A page that says what went wrong. reference: of a bug, in the log. action, again: where the form that
-    was sent goes, and its fields, where sending it again may do. leads_to: the page to look at first.
+    was sent goes, and its fields, where sending it again may do, or where it is to be read. leads_to: the page to look at first.
     """
 
     message: str
@@ -324,6 +324,7 @@ _TITLES = {
     "pdf-unavailable": "No PDF can be made here yet",
     "disk-full": "The disk is full",
     "sent-before": "Saved already",
+    "put-back": "Nothing was saved",
     "only-looked-at": "Nothing can be changed here",
     "busy": "Too much at once",
     "not-in-place": "The file is not in its place",

@@ -40,7 +40,7 @@ def show_data(here: Here) -> HTMLResponse:
 
 
 @router.post("/backup", dependencies=[ONCE_ONLY])
-def give_backup(here: Here) -> Response:
+def give_backup(here: HereAlone) -> Response:
     """Make a checked copy of everything, keep it in the folder of backups and give it as a file."""
     copy = backups.make(here.store, here.act)
     return _as_file(copy)
@@ -60,7 +60,7 @@ def use_second_folder(here: HereAlone, form: TypedForm) -> Response:
 
 
 @router.get("/copies/{name}")
-def give_copy(here: Here, name: str) -> Response:
+def give_copy(here: HereAlone, name: str) -> Response:
     """Give a copy as a file."""
     return _as_file(backups.named(here.store, name).best.path)
 
