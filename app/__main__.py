@@ -26,6 +26,7 @@ from app.storage import (
     DataInUse,
     Store,
     back_up_file,
+    check_is_copy,
     claimed,
     damage_of,
     has_sums,
@@ -47,6 +48,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command. Returns the exit code."""
     args = _parser().parse_args(arguments)
     try:
+        if args.command == "restore":
+            check_is_copy(args.file)  # before a folder is made for it
         settings = read_settings(
             data=args.data,
             host=args.host,

@@ -5,7 +5,7 @@ One copy is made at a time. What goes wrong with a copy stops nothing: it is sai
 
 import logging
 import threading
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
@@ -182,6 +182,7 @@ class Keeper:
         self._troubles: dict[Place, str] = {}
         self._state: State | None = None
         self._looking = threading.Lock()
+        self.wake: Callable[[], None] = lambda: None
 
     @property
     def state(self) -> State | None:
@@ -215,6 +216,7 @@ class Keeper:
         self._not_before = None
         self._troubles.clear()
         self._state = None
+        self.wake()
 
     def _make_where_due(self, now: datetime) -> None:
         newest = next((each for each in self._here() if each.whole), None)

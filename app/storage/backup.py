@@ -15,7 +15,7 @@ from app.errors import Conflict, NotFound
 from app.storage.copies import Why, name_of
 from app.storage.copying import copy_of, onto_the_disk
 from app.storage.engine import Store
-from app.storage.errors import Damaged, NotOurDatabase, not_written
+from app.storage.errors import Damaged, NotOurCopy, NotOurDatabase, not_written
 from app.storage.integrity import problems_of
 from app.storage.lock import claimed
 from app.storage.log import (
@@ -105,6 +105,21 @@ def copy_checked(backup: Path, to: Path) -> None:
         raise not_written(to, error) from error
 
 
+def check_is_copy(backup: Path) -> None:
+    """Look whether a file may be put back, before anything is made for it. Raises: NotFound, NotOurCopy, NewerDatabase, Damaged."""
+    if not backup.is_file():
+        raise NotFound(f"There is no file {backup}.")
+    try:
+        if schema_of(backup) is None:
+            raise NotOurCopy(backup)
+    except NotOurDatabase:
+        raise NotOurCopy(backup) from None
+    except sqlite3.OperationalError as error:
+        raise not_written(backup, error) from error
+    except sqlite3.DatabaseError as error:
+        raise _unreadable(backup, error) from error
+
+
 def restore(backup: Path, database: Path, *, now: datetime | None = None) -> Path | None:
     """Put a checked backup in the place of the database.
 
@@ -112,8 +127,7 @@ def restore(backup: Path, database: Path, *, now: datetime | None = None) -> Pat
     database is kept, None where there was none. now: None for the clock's. Raises: NotFound,
     NotOurDatabase, NewerDatabase, Damaged, DataInUse, CannotWrite; nothing is changed then.
     """
-    if not backup.is_file():
-        raise NotFound(f"There is no file {backup}.")
+    check_is_copy(backup)
     with claimed(database):
         return _put_in_place(backup, database, now)
 

@@ -268,6 +268,11 @@ def usable_second(typed: str, data: Path) -> Path:
         raise _unusable(
             f"{given} does not say where the folder is; write its whole path, as {_EXAMPLE}."
         )
+    if _of_the_system(folder):
+        raise _unusable(
+            f"{given} belongs to the system of this machine, where no copies are to be kept; choose a folder "
+            f"on a stick, on another disk, or one that is synced elsewhere, as {_EXAMPLE}."
+        )
     try:
         inside = folder.resolve().is_relative_to(data.resolve())
         if inside:
@@ -286,6 +291,25 @@ def usable_second(typed: str, data: Path) -> Path:
             f"{given} cannot be written ({getattr(error, 'strerror', None) or error})."
         ) from error
     return folder
+
+
+_OF_THE_SYSTEM = tuple(
+    map(Path, ("/bin", "/boot", "/dev", "/etc", "/lib", "/lib64", "/proc", "/sbin", "/sys", "/usr"))
+)
+"""Folders under which nothing of a user's is kept. Source: Filesystem Hierarchy Standard 3.0, section 3."""
+
+_ABOVE_ALL = tuple(map(Path, ("/", "/home", "/media", "/mnt", "/opt", "/run", "/srv", "/var")))
+"""Folders that hold others of users, of disks and of services, and no copies themselves. Source: as above."""
+
+
+def _of_the_system(folder: Path) -> bool:
+    if os.name == "nt":
+        return folder.is_relative_to(os.environ.get("SYSTEMROOT", r"C:\Windows"))
+    try:
+        found = folder.resolve()
+    except (OSError, ValueError, RuntimeError):
+        return False
+    return found in _ABOVE_ALL or any(found.is_relative_to(each) for each in _OF_THE_SYSTEM)
 
 
 _EXAMPLE = r"D:\Copies" if os.name == "nt" else "/media/stick/copies"

@@ -21,11 +21,13 @@ from sqlalchemy import Connection, StaticPool, create_engine
 
 from app.errors import Conflict
 from app.orders import Customer
+from app.storage.copies import Copies
 from app.storage.copying import copy_of, onto_the_disk
 from app.storage.engine import Store
 from app.storage.integrity import problems_of
 from app.storage.log import INDEX, JOURNAL, LOG, beside, to_read
 from app.storage.mapping import Columns
+from app.storage.page_sums import SUMS
 from app.storage.paging import Stamp
 from app.storage.person import Finder, Person, Span, cleared
 from app.storage.privacy import BACKUPS
@@ -428,8 +430,11 @@ class KeptCopy:
     is_database: bool
 
 
-_NO_COPIES = frozenset({".lock", ".log", ".json"})
+_NO_COPIES = frozenset({".json", ".keys", ".lock", ".log"})
 """Ends of the names of what lies beside the database and is no copy of it."""
+
+_PARTS = (LOG, INDEX, JOURNAL, SUMS)
+"""Ends of the names of what belongs to a database and is none itself."""
 
 _STAMP = re.compile(r"(\d{4})-(\d\d)-(\d\d)-(\d\d)(\d\d)(\d\d)")
 
@@ -437,7 +442,12 @@ _STAMP = re.compile(r"(\d{4})-(\d\d)-(\d\d)-(\d\d)(\d\d)(\d\d)")
 def copies_of(database: Path, folders: Iterable[Path] = ()) -> tuple[KeptCopy, ...]:
     """Return the copies in the data folder, in the folder of backups and in others that are named, the latest first."""
     every = dict.fromkeys((database.parent, database.parent / BACKUPS, *folders))
-    found = [copy for folder in every for copy in _copies_in(folder, database)]
+    damaged = {copy.path for copy in Copies(database).all() if copy.note and copy.note.problems}
+    found = [
+        replace(copy, what="damaged file that was kept aside") if copy.path in damaged else copy
+        for folder in every
+        for copy in _copies_in(folder, database)
+    ]
     return tuple(sorted(found, key=lambda copy: (copy.at, copy.path.name), reverse=True))
 
 
@@ -449,13 +459,13 @@ def _copies_in(folder: Path, database: Path) -> Iterator[KeptCopy]:
     except OSError:
         return
     names = {each.name for each in files}
-    own = {beside(database, ending).name for ending in ("", LOG, INDEX, JOURNAL)}
+    own = {beside(database, ending).name for ending in ("", *_PARTS)}
     for path in files:
         if not path.name.startswith(database.stem) or _NO_COPIES & set(path.suffixes):
             continue
         if folder == database.parent and path.name in own:
             continue
-        if any(path.name.removesuffix(end) in names - {path.name} for end in (LOG, INDEX, JOURNAL)):
+        if any(path.name.removesuffix(end) in names - {path.name} for end in _PARTS):
             continue  # a part of another copy
         yield KeptCopy(
             path=path, what=_kind_of(path, database), at=_at(path), is_database=_is_database(path)
@@ -595,7 +605,7 @@ def _alike(connection: sqlite3.Connection, person: Person) -> frozenset[int]:
 
 def delete_copy(copy: Path) -> None:
     """Delete a copy with whatever lies beside it. Raises: OSError."""
-    for ending in ("", LOG, INDEX, JOURNAL):
+    for ending in ("", *_PARTS):
         beside(copy, ending).unlink(missing_ok=True)
     onto_the_disk(copy.parent)
 

@@ -32,6 +32,17 @@ class NotOurDatabase(AppError):
         )
 
 
+class NotOurCopy(NotOurDatabase):
+    """The file that is to be put back is no database, or somebody else's."""
+
+    def __init__(self, path: Path) -> None:
+        AppError.__init__(
+            self,
+            f"{path} is not a copy of Bevelbook’s data, as it is not a database of Bevelbook. Nothing was changed. Name one of the "
+            "copies: they are in the folder backups beside the data, and where you saved them.",
+        )
+
+
 class CannotWrite(AppError):
     """The file is read-only, locked by another program, or on a disk that fails."""
 

@@ -39,11 +39,21 @@ async def keep_copies(
 ) -> None:
     """Let copies be made, checked, put into the second folder and taken away, for as long as the app runs.
 
-    look: how often to look, in seconds.
+    look: how often to look, in seconds, unless the keeper is woken.
     """
+    woken = asyncio.Event()
+    loop = asyncio.get_running_loop()
+
+    def wake() -> None:
+        with suppress(RuntimeError):  # the app has ended meanwhile
+            loop.call_soon_threadsafe(woken.set)
+
+    keeper.wake = wake
     while True:
+        woken.clear()
         await _beside(lambda: keeper.look(now()))
-        await asyncio.sleep(look)
+        with suppress(TimeoutError):
+            await asyncio.wait_for(woken.wait(), look)
 
 
 async def _beside(work: Callable[[], object]) -> None:

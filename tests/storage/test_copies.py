@@ -34,8 +34,10 @@ from app.storage import (
     restore,
     restore_into,
 )
+from app.storage.erasing import copies_of
 from tests.builders.kept import ACT, NOW, SHOP, asked_to_go, cheap_piece
 from tests.builders.values import TODAY
+from tests.storage.processes import ran
 
 
 def at(**after: float) -> datetime:
@@ -218,7 +220,7 @@ def test_notes_that_are_lost_are_made_anew(store: Store) -> None:
         ("{data}/../data/backups", "in the folder of the data themselves"),
         ("{data}/bevelbook.sqlite3", "in the folder of the data themselves"),
         ("{stick}/a file", "There is no folder"),
-        ("/proc", "cannot be written"),
+        ("/proc", "belongs to the system of this machine"),
         ("/a\0b", "cannot be written"),
     ],
 )
@@ -509,3 +511,47 @@ def test_a_life_ends_where_the_command_restores_and_where_the_sample_is_removed(
         assert removed != FIRST_LIFE
     restore(copy, path, now=at(minutes=2))
     assert Machine(path).life not in (FIRST_LIFE, removed)
+
+
+@pytest.mark.parametrize("folder", ["/", "/etc", "/usr/share", "/proc", "/proc/self", "/home"])
+def test_a_folder_of_the_system_is_refused_as_the_second_one(store: Store, folder: str) -> None:
+    with pytest.raises(Invalid) as refused:
+        Copies(store.path).use_second(folder)
+    (fault,) = refused.value.faults
+    assert fault.path == "second_folder"
+    assert f"“{folder}” belongs to the system of this machine" in fault.message
+    assert Copies(store.path).second is None
+
+
+def test_nothing_of_the_apps_own_is_a_copy_that_can_be_deleted(store: Store) -> None:
+    """Keys, lock, log, notes and sums lie beside the data; a damaged file that was kept aside is called so."""
+    copy = backups.make(store, ACT)
+    for end in (
+        ".keys",
+        ".lock",
+        ".log",
+        ".log.1",
+        ".machine.json",
+        ".copies.json",
+        ".sqlite3-sums",
+    ):
+        store.path.with_name(f"bevelbook{end}").write_text("ours")
+    copy.with_name(f"{copy.name}-sums").write_text("of the copy")
+    store.path.with_name("looked-at-1").mkdir()
+    assert [each.path for each in copies_of(store.path)] == [copy]
+    aside = store.path.with_name("bevelbook.before-restore-2026-11-25-090000.sqlite3")
+    aside.write_bytes(copy.read_bytes()[:5000])
+    backups.Keeper(store).look(at())
+    assert {each.path: each.what for each in copies_of(store.path)}[aside] == (
+        "damaged file that was kept aside"
+    )
+
+
+def test_restoring_what_is_no_copy_says_so_and_leaves_nothing_behind(tmp_path: Path) -> None:
+    diary, data = tmp_path / "diary.txt", tmp_path / "new" / "data"
+    diary.write_text("Dear diary\n" * 400)
+    done = ran("--data", str(data), "restore", str(diary))
+    assert done.returncode == 2
+    assert f"{diary} is not a copy of Bevelbook’s data" in done.stderr
+    assert "Move that file away" not in done.stderr
+    assert [path.name for path in tmp_path.iterdir()] == ["diary.txt"]

@@ -182,6 +182,51 @@ def test_the_question_says_that_numbers_are_given_again(page: TestClient, store:
     assert f"{again} Where a paper with one of them was handed out" in asked
 
 
+def test_copies_of_one_minute_are_told_apart_by_their_seconds(
+    page: TestClient, store: Store
+) -> None:
+    first = backups.make(store, ACT)
+    assert "Wed 25 Nov 2026, 10:30 by hand" in Page(page.get("/settings/data").text).text
+    backups.make(store, Stamp(who="", now=NOW + timedelta(seconds=7)))
+    backups.make(store, Stamp(who="", now=NOW + timedelta(minutes=1)))
+    text = Page(page.get("/settings/data").text).text
+    for made in ("10:30:00", "10:30:07", "10:31"):
+        assert f"Wed 25 Nov 2026, {made} by hand" in text
+        assert f"the copy of Wed 25 Nov 2026, {made} " in text
+    asked = Page(page.get(f"{href_of(page, first)}/restore").text).text
+    assert "Restore the copy of Wed 25 Nov 2026, 10:30:00?" in asked
+
+
+def test_a_damaged_file_kept_aside_is_called_so(page: TestClient, store: Store) -> None:
+    copy = backups.make(store, ACT)
+    aside = store.path.with_name("bevelbook.before-restore-2026-11-25-090000.sqlite3")
+    aside.write_bytes(copy.read_bytes()[:5000])
+    context_of(page).keeper.look(NOW)
+    assert "09:00 damaged file, kept aside" in Page(page.get("/settings/data").text).text
+
+
+def test_the_keeper_is_woken_at_once_by_a_change_of_the_second_folder(
+    store: Store, tmp_path: Path
+) -> None:
+    """It would look again after an hour only."""
+    keeper = backups.Keeper(store)
+    copy = backups.make(store, ACT)
+
+    async def saved() -> None:
+        running = asyncio.create_task(keep_copies(keeper, lambda: NOW, look=3600))
+        while keeper.state is None:
+            await asyncio.sleep(0.01)
+        (tmp_path / "stick").mkdir()
+        Copies(store.path).use_second(str(tmp_path / "stick"))
+        keeper.forget()
+        while keeper.state is None:
+            await asyncio.sleep(0.01)
+        running.cancel()
+
+    asyncio.run(asyncio.wait_for(saved(), 20))
+    assert copy.name in {path.name for path in (tmp_path / "stick").iterdir()}
+
+
 def test_a_damaged_copy_is_said_so_and_not_offered(page: TestClient, store: Store) -> None:
     copy = backups.make(store, ACT)
     copy.write_bytes(copy.read_bytes()[:-9000])
@@ -198,7 +243,7 @@ def test_a_damaged_copy_is_said_so_and_not_offered(page: TestClient, store: Stor
 
 def test_a_second_folder_is_a_setting(page: TestClient, store: Store, tmp_path: Path) -> None:
     answer = page.post("/settings/data/second-folder", data={"second_folder": str(tmp_path)})
-    assert "Saved. The copies are put there within a minute." in Page(answer.text).text
+    assert "Saved. The copies are put there now; the list says of each when it is there." in Page(answer.text).text
     assert f'value="{tmp_path}"' in answer.text
     context_of(page).keeper.look(NOW)
     assert "here and second folder" in Page(page.get("/settings/data").text).text

@@ -86,17 +86,17 @@ class RestorePage(Page):
 
 def rows(copies: Sequence[KeptCopy]) -> tuple[CopyRow, ...]:
     """Return a row for each copy."""
-    return tuple(map(row, copies))
+    return tuple(row(kept, copies) for kept in copies)
 
 
-def row(kept: KeptCopy) -> CopyRow:
-    """Return what is said of a copy."""
+def row(kept: KeptCopy, among: Sequence[KeptCopy]) -> CopyRow:
+    """Return what is said of a copy. among: all that are there."""
     best, note = kept.best, kept.best.note
     return CopyRow(
         name=kept.name,
         href=f"{ADDRESS}/copies/{kept.name}",
-        made=show_moment(best.made_at),
-        why=WHY[best.why],
+        made=when(kept, among),
+        why=_why(best),
         size=size_in_words(best.size),
         orders=str(note.orders) if note is not None and best.whole else "–",
         checked=_checked(best),
@@ -109,7 +109,7 @@ def newest_before_restore(copies: Sequence[KeptCopy]) -> CopyRow | None:
     """Return the copy that was made before a restore, while nothing newer was made."""
     if not copies or copies[0].best.why is not Why.RESTORE:
         return None
-    return row(copies[0])
+    return row(copies[0], copies)
 
 
 def lines_of(lost: Lost) -> tuple[str, ...]:
@@ -137,9 +137,16 @@ def size_in_words(size: int) -> str:
     return f"{tenths // 10}.{tenths % 10} MB"
 
 
-def when(kept: KeptCopy) -> str:
-    """Return when a copy was made, in words."""
-    return show_moment(kept.best.made_at)
+def when(kept: KeptCopy, among: Sequence[KeptCopy]) -> str:
+    """Return when a copy was made, in words; with the seconds where another one is of the same minute."""
+    shown = show_moment(kept.best.made_at)
+    alike = [each for each in among if show_moment(each.best.made_at) == shown]
+    return f"{shown}:{kept.best.made_at:%S}" if len(alike) > 1 else shown
+
+
+def _why(copy: Copy) -> str:
+    damaged = copy.why is Why.RESTORE and copy.note is not None and not copy.whole
+    return "damaged file, kept aside" if damaged else WHY[copy.why]
 
 
 def _numbers(numbers: Sequence[str], one: str, many: str = "") -> str:

@@ -56,7 +56,10 @@ def use_second_folder(here: HereAlone, form: TypedForm) -> Response:
     here.context.keeper.forget()
     if folder is None:
         return see(page_of.ADDRESS, "Saved. Copies are kept on this machine alone.")
-    return see(page_of.ADDRESS, "Saved. The copies are put there within a minute.")
+    return see(
+        page_of.ADDRESS,
+        "Saved. The copies are put there now; the list says of each when it is there.",
+    )
 
 
 @router.get("/copies/{name}")
@@ -70,7 +73,7 @@ async def see_copy(here: HereAlone, name: str) -> Response:
     """Open a copy beside, to be looked at."""
     kept = await run_in_threadpool(backups.named, here.store, name)
     back = str(here.request.base_url).rstrip("/") + page_of.ADDRESS
-    await _looking(here).begin(kept.best.path, page_of.when(kept), back)
+    await _looking(here).begin(kept.best.path, page_of.when(kept, backups.listed(here.store)), back)
     return see(page_of.ADDRESS)
 
 
@@ -86,7 +89,7 @@ def ask_to_restore(here: HereAlone, name: str) -> HTMLResponse:
     """Show what would be lost by putting a copy in the place of the data."""
     kept = backups.named(here.store, name)
     lost = page_of.lines_of(backups.would_be_lost(here.store, kept))
-    page = page_of.RestorePage(copy=page_of.row(kept), lost=lost)
+    page = page_of.RestorePage(copy=page_of.row(kept, backups.listed(here.store)), lost=lost)
     return render(here, "pages/settings/restore.html", page)
 
 
@@ -94,11 +97,12 @@ def ask_to_restore(here: HereAlone, name: str) -> HTMLResponse:
 def restore(here: HereAlone, name: str) -> Response:
     """Put a copy in the place of the data, which are kept as a copy themselves."""
     kept = backups.named(here.store, name)
+    made = page_of.when(kept, backups.listed(here.store))
     backups.restore(here.store, kept, here.act)
     here.context.drafts.forget()
     return see(
         page_of.ADDRESS,
-        f"The shop stands as on {page_of.when(kept)}. What it was before is kept as a copy.",
+        f"The shop stands as on {made}. What it was before is kept as a copy.",
     )
 
 
