@@ -137,7 +137,7 @@ def size_in_words(size: int) -> str:
     return f"{tenths // 10}.{tenths % 10} MB"
 
 
-def when(kept: KeptCopy, among: Sequence[KeptCopy]) -> str:
+def when(kept: KeptCopy, among: Sequence[KeptCopy] = ()) -> str:
     """Return when a copy was made, in words; with the seconds where another one is of the same minute."""
     shown = show_moment(kept.best.made_at)
     alike = [each for each in among if show_moment(each.best.made_at) == shown]
