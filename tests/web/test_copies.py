@@ -243,7 +243,10 @@ def test_a_damaged_copy_is_said_so_and_not_offered(page: TestClient, store: Stor
 
 def test_a_second_folder_is_a_setting(page: TestClient, store: Store, tmp_path: Path) -> None:
     answer = page.post("/settings/data/second-folder", data={"second_folder": str(tmp_path)})
-    assert "Saved. The copies are put there now; the list says of each when it is there." in Page(answer.text).text
+    assert (
+        "Saved. The copies are put there now; the list says of each when it is there."
+        in Page(answer.text).text
+    )
     assert f'value="{tmp_path}"' in answer.text
     context_of(page).keeper.look(NOW)
     assert "here and second folder" in Page(page.get("/settings/data").text).text
