@@ -171,7 +171,7 @@ def after_folding(database: Path) -> None:
         return
     kept = _beside(database)
     if kept is None or not _go_with(kept, head):
-        log.info("The sums of the pages of %s are made anew.", database)
+        log.debug("The sums of the pages of %s are made anew.", database)
         kept = _made_of(database, head)
     put_at_the_end(database, kept)
     beside(database, SUMS).unlink(missing_ok=True)
