@@ -149,7 +149,9 @@ OFFICE_ALONE_UNDER = (
     "/settings",
     "/welcome",
 )
-"""Parts of the app that are the office's as a whole, with what is added to them. JSON too: no page of the bench asks it."""
+"""Parts of the app that are the office's as a whole, with what is added to them. JSON too: no page of the bench asks it.
+
+Copies of the data are the own machine's alone: a phone of the office is refused by their routes (`HereAlone`)."""
 
 STATIC = "/static/"
 """Files of the program, which say nothing of a shop."""
