@@ -2,7 +2,7 @@
 
 from datetime import date
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 BUILT = date(2026, 11, 1)
 """The first of the month in which this version was made: no clock that shows an earlier day is right."""
