@@ -74,9 +74,14 @@ def named_alike(page: Page) -> list[str]:
               const words = (each) => (each.getAttribute('aria-labelledby') ?? '').split(' ')
                 .map((id) => document.getElementById(id)?.textContent ?? '').join(' ').trim()
                 || each.getAttribute('aria-label') || each.textContent;
+              const sent = (form) => {
+                const fields = new URLSearchParams(form ? new FormData(form) : {});
+                fields.delete('once');  // the key of each form is its own, whatever the form does
+                return fields;
+              };
               const does = (each) => each.href
                 ?? (each.matches('summary') ? each.parentElement.textContent
-                : `${each.formAction} ${each.name} ${each.value} ${new URLSearchParams(each.form ? new FormData(each.form) : {})}`);
+                : `${each.formAction} ${each.name} ${each.value} ${sent(each.form)}`);
               const names = new Map();
               for (const each of document.querySelectorAll('main :is(a[href], button, details:has(form) > summary)')) {
                 if (!seen(each) || each.getAttribute('role') === 'option') continue;
