@@ -20,6 +20,7 @@ from app.web.door import doorkeeper
 from app.web.kit.context import AppContext
 from app.web.kit.visitor import Visitor
 from app.web.rest import keep_copies
+from tests.apart import run_apart
 from tests.web.conftest import NOW, OWN_ADDRESS, SHOP, Clock
 from tests.web.reading import Page
 from tests.web.shown import Shown
@@ -223,7 +224,7 @@ def test_the_keeper_is_woken_at_once_by_a_change_of_the_second_folder(
             await asyncio.sleep(0.01)
         running.cancel()
 
-    asyncio.run(asyncio.wait_for(saved(), 20))
+    run_apart(asyncio.wait_for(saved(), 20))
     assert copy.name in {path.name for path in (tmp_path / "stick").iterdir()}
 
 
@@ -303,7 +304,7 @@ def test_copies_are_seen_to_while_the_app_runs(store: Store) -> None:
             await asyncio.sleep(0.01)
         running.cancel()
 
-    asyncio.run(run())
+    run_apart(run())
     assert [kept.best.why for kept in backups.listed(store)] == [Why.START]
 
 

@@ -11,6 +11,7 @@ from starlette.responses import PlainTextResponse
 from app.web import crowd
 from app.web.beside import Listener, socket_at
 from app.web.crowd import Crowded
+from tests.apart import run_apart
 
 
 def while_listening(act: Callable[[int], Awaitable[None]]) -> None:
@@ -25,7 +26,7 @@ def while_listening(act: Callable[[int], Awaitable[None]]) -> None:
         finally:
             await listener.stop()
 
-    asyncio.run(run())
+    run_apart(run())
 
 
 async def opened(port: int, source: str) -> tuple[asyncio.StreamReader, asyncio.StreamWriter]:
@@ -98,7 +99,7 @@ def test_how_many_were_refused_is_one_line(
         for each in (held, listening, *ours):
             each.close()
 
-    asyncio.run(refused())
+    run_apart(refused())
     assert [record.message for record in caplog.records] == [
         "3 connections from the network were closed at once: one address may have 1, all together 128."
     ]

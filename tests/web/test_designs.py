@@ -323,7 +323,7 @@ def test_what_is_not_there_is_left_out(counter: Counter, three: str, query: str)
     [
         ("pieces/1/designs?of=x", 422),
         ("pieces/1/change?design=9", 404),
-        ("pieces/1/change?design=0", 422),
+        ("pieces/1/change?design=0", 404),
         ("pieces/1/designs/9/take", 404),
         ("pieces/1/designs/new?like=9", 404),
         ("pieces/2/designs", 404),

@@ -15,6 +15,7 @@ from app.errors import Busy
 from app.web.api import cutting
 from app.web.kit import line as lines
 from app.web.kit.line import Line
+from tests.apart import run_apart
 
 ASKED: dict[str, Any] = {
     "unit": "mm",
@@ -125,4 +126,4 @@ def test_places_go_to_those_who_wait_in_their_order_and_past_those_who_left() ->
         assert line.room == 3
         return came
 
-    assert asyncio.run(stand()) == ["first", "third"]
+    assert run_apart(stand()) == ["first", "third"]

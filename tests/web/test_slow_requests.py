@@ -18,6 +18,7 @@ from app.web import connection
 from app.web.app import create_app
 from app.web.beside import Listener
 from app.web.kit.body_limit import BodyLimit
+from tests.apart import run_apart
 
 
 def test_a_body_that_does_not_come_whole_is_given_up() -> None:
@@ -39,7 +40,7 @@ def test_a_body_that_does_not_come_whole_is_given_up() -> None:
 
     scope = {"type": "http", "method": "POST", "headers": []}
     with pytest.raises(HTTPException) as late:
-        asyncio.run(limited(scope, receive, send))
+        run_apart(limited(scope, receive, send))
     assert late.value.status_code == 408
 
 
@@ -63,7 +64,7 @@ def test_an_answer_that_takes_longer_than_a_body_may_is_no_fault() -> None:
         said.append(message.get("body", b""))
 
     scope = {"type": "http", "method": "POST", "path": "/", "headers": [], "query_string": b""}
-    asyncio.run(app(scope, receive, send))
+    run_apart(app(scope, receive, send))
     assert b"".join(said) == b"False"
 
 
@@ -107,6 +108,6 @@ def test_a_connection_on_which_no_request_comes_whole_is_closed(
         finally:
             await listener.stop()
 
-    got = asyncio.run(asyncio.wait_for(answered(), 30))
+    got = run_apart(asyncio.wait_for(answered(), 30))
     assert got.startswith(said)
     assert bool(got) == bool(said)
