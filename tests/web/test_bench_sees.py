@@ -102,7 +102,8 @@ def secrets_of(path: Path) -> Secrets:
                             re.split(r",|\n", value)[0]
                         )  # of an address its street: a town names goods too
     return Secrets(
-        amounts=frozenset(show_money(amount) for amount in amounts if amount.minor),
+        # Below one a figure as 0.06 is as well a share of a square metre; the signs of currencies are looked for anyway.
+        amounts=frozenset(show_money(amount) for amount in amounts if amount.minor >= 100),
         contacts=frozenset(contacts - {""}),
     )
 
