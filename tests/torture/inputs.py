@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import closing
 from dataclasses import dataclass
-from http.client import HTTPConnection
+from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 from urllib.parse import quote, urlencode, urlsplit
 
@@ -215,7 +215,11 @@ def tried(folder: Path, *, sent: int, seed: int, orders: int = 40) -> Figures:
         doors = _doors(chance, addresses, forms)
         for _ in range(sent):
             request = next(doors)
-            status = asked.status(request)
+            try:
+                status = asked.status(request)
+            except (OSError, HTTPException) as error:
+                wrong.append(f"no whole answer ({error!r}): {request.what}")
+                continue
             statuses[status] += 1
             if status >= 500 and status not in (503, 507):
                 wrong.append(f"{status}: {request.what}")

@@ -91,3 +91,10 @@ def test_a_damaged_file_is_said_above_every_page(
         )
         assert "2 in all" in shown
         assert '<a href="/settings/data">Settings, Data</a>' in shown
+
+
+def test_an_address_of_any_length_is_not_gone_back_to(counter: Counter) -> None:
+    assert counter.post("/who", {"next": "/orders?q=" + "x" * 3000}).location.startswith(
+        "/orders?q="
+    )
+    assert counter.post("/who", {"next": "/orders?q=" + "x" * 100_000}).location == "/"

@@ -12,6 +12,9 @@ router = APIRouter()
 
 A_YEAR = 365 * 24 * 3600
 
+LONGEST_PATH = 4000
+"""Characters of an address that is gone back to; browsers take no head of any length. Source: ours."""
+
 
 @router.post("/who")
 def set_who(shop: OurShop, form: TypedForm) -> Response:
@@ -27,5 +30,10 @@ def set_who(shop: OurShop, form: TypedForm) -> Response:
 
 def page_of_ours(path: str) -> str:
     """Return the page to go back to; it is the desk where the path could lead away from this app."""
-    ours = path.startswith("/") and not path.startswith(("//", "/\\")) and path.isprintable()
+    ours = (
+        len(path) <= LONGEST_PATH
+        and path.startswith("/")
+        and not path.startswith(("//", "/\\"))
+        and path.isprintable()
+    )
     return path if ours else "/"
