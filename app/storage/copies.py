@@ -23,8 +23,9 @@ from app.storage.copying import onto_the_disk
 from app.storage.errors import CannotWrite, Damaged
 from app.storage.integrity import problems_of
 from app.storage.log import to_read
-from app.storage.machine import Machine, json_in, write_whole
+from app.storage.machine import Machine
 from app.storage.privacy import BACKUPS, private_file
+from app.storage.small_files import json_in, write_whole
 
 
 class Place(StrEnum):

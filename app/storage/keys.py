@@ -7,14 +7,12 @@ whenever somebody is put out; what the database says of phones counts only where
 import json
 import logging
 import secrets
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
-from app.storage.copying import onto_the_disk
-from app.storage.errors import not_written
-from app.storage.privacy import private_file
+from app.storage.small_files import write_whole
 
-_KEYS, _PART = ".keys", ".keys.part"
+_KEYS = ".keys"
 
 log = logging.getLogger("bevelbook.keys")
 
@@ -64,14 +62,5 @@ def _new() -> Keys:
 
 
 def _keep(database: Path, keys: Keys) -> Keys:
-    part, file = database.with_suffix(_PART), database.with_suffix(_KEYS)
-    text = {"instance": keys.instance, "own": keys.own, "standing": keys.standing}
-    try:
-        private_file(part)
-        part.write_text(json.dumps(text), "utf-8")
-        onto_the_disk(part)
-        part.replace(file)
-        onto_the_disk(file.parent)
-    except OSError as error:
-        raise not_written(file, error) from error
+    write_whole(database.with_suffix(_KEYS), asdict(keys))
     return keys

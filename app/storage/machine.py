@@ -4,14 +4,11 @@ That is the second folder of copies, and the life of the data. A life ends where
 anew, since ids and numbers are handed out a second time then: a page of before may speak of another order.
 """
 
-import json
 import secrets
 import threading
 from pathlib import Path
 
-from app.storage.copying import onto_the_disk
-from app.storage.errors import not_written
-from app.storage.privacy import private_file
+from app.storage.small_files import json_in, write_whole
 
 FIRST_LIFE = "0"
 """The life of data that were never put back."""
@@ -59,23 +56,3 @@ class Machine:
         with _WRITING:
             found = json_in(self._file)
             write_whole(self._file, {**(found if isinstance(found, dict) else {}), name: text})
-
-
-def json_in(path: Path) -> object:
-    """Return what a file of JSON holds, None where it cannot be read."""
-    try:
-        return json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return None
-
-
-def write_whole(path: Path, value: object) -> None:
-    """Replace a file of JSON in one step, for its owner alone. Raises: CannotWrite."""
-    part = path.with_name(f"{path.name}.part")
-    try:
-        private_file(part)
-        part.write_text(json.dumps(value, indent=1, ensure_ascii=False), encoding="utf-8")
-        onto_the_disk(part)
-        part.replace(path)
-    except OSError as error:
-        raise not_written(path, error) from error
