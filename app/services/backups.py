@@ -318,9 +318,4 @@ def _day(moment: datetime | None) -> date | None:
 
 
 def _checked_at(copies: tuple[Copy, ...]) -> datetime | None:
-    newest = next((copy for copy in copies if copy.whole), None)
-    return (
-        None
-        if newest is None or newest.note is None
-        else datetime.fromisoformat(newest.note.checked_at)
-    )
+    return next((copy.checked_at for copy in copies if copy.whole), None)

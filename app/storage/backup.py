@@ -97,18 +97,21 @@ def copy_checked(backup: Path, to: Path) -> None:
 
     Raises: NotFound, NotOurDatabase, NewerDatabase, Damaged, CannotWrite.
     """
-    if not backup.is_file():
-        raise NotFound(f"There is no file {backup}.")
+    _check_is_there(backup)
     try:
         _bring(backup, to)
     except (OSError, sqlite3.OperationalError) as error:
         raise not_written(to, error) from error
 
 
-def check_is_copy(backup: Path) -> None:
-    """Look whether a file may be put back, before anything is made for it. Raises: NotFound, NotOurCopy, NewerDatabase, Damaged."""
+def _check_is_there(backup: Path) -> None:
     if not backup.is_file():
         raise NotFound(f"There is no file {backup}.")
+
+
+def check_is_copy(backup: Path) -> None:
+    """Look whether a file may be put back, before anything is made for it. Raises: NotFound, NotOurCopy, NewerDatabase, Damaged."""
+    _check_is_there(backup)
     try:
         if schema_of(backup) is None:
             raise NotOurCopy(backup)
@@ -138,8 +141,7 @@ def restore_into(store: Store, backup: Path, *, now: datetime) -> Path | None:
     Whoever reads or writes waits meanwhile. Where the backup cannot be opened there, the old database is put back.
     Raises: as `restore`; NotInPlace, StillRead.
     """
-    if not backup.is_file():
-        raise NotFound(f"There is no file {backup}.")
+    _check_is_there(backup)
     with store.let_go():
         kept = _put_in_place(backup, store.path, now)
         try:
