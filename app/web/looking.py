@@ -7,7 +7,6 @@ with the next start where the app was killed.
 import asyncio
 import logging
 import shutil
-import socket
 import tempfile
 from collections.abc import Callable
 from contextlib import suppress
@@ -17,7 +16,7 @@ from pathlib import Path
 from fastapi import FastAPI
 
 from app.storage import DATABASE_NAME, Store, copy_checked
-from app.web.beside import Listener
+from app.web.beside import Listener, socket_at
 from app.web.kit.context import AppContext, LookedAt
 
 _FOLDER = "looked-at-"
@@ -78,7 +77,7 @@ class Looking:
             )
             folder, store = await asyncio.to_thread(self._opened, copy, looked_at)
             try:
-                listening = socket.create_server((_LOOPBACK, 0))
+                listening = socket_at(_LOOPBACK, 0)
                 app = self._make_app(store, looked_at)
                 listener = Listener(app, listening)
                 await listener.start()
