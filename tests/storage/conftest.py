@@ -11,6 +11,7 @@ import pytest
 
 from app.storage import DATABASE_NAME, Store
 from tests.builders.kept import BOOK, NOW, SHOP
+from tests.landed.shops import METRIC
 
 
 @pytest.fixture(scope="session")
@@ -46,3 +47,19 @@ def store(shop_file: Path, path: Path) -> Iterator[Store]:
     copyfile(shop_file, path)
     with Store.open(path) as store:
         yield store
+
+
+@pytest.fixture(scope="module")
+def landed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The file of the sample shop of an old version, brought up to date: everything in it was sealed by the migration."""
+    folder = tmp_path_factory.mktemp("landed")
+    with METRIC.opened(folder):
+        pass
+    return folder / DATABASE_NAME
+
+
+@pytest.fixture
+def shop(landed: Path, path: Path) -> Path:
+    """A copy of that, to be spoiled."""
+    copyfile(landed, path)
+    return path

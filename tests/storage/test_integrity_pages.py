@@ -12,27 +12,11 @@ import pytest
 from app.orders import Customer
 from app.storage import Store, back_up, has_sums, log, page_sums, problems_of
 from app.storage.damage import damage_of_pages
-from app.storage.engine import DATABASE_NAME
 from app.storage.errors import Damaged
 from app.storage.log_file import free_pages, head_of
 from app.storage.page_sums import SUMS
 from tests.builders.kept import NOW
-from tests.landed.shops import METRIC
 from tests.storage.altering import asked
-
-
-@pytest.fixture(scope="module")
-def landed(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("landed")
-    with METRIC.opened(folder):
-        pass
-    return folder / DATABASE_NAME
-
-
-@pytest.fixture
-def shop(landed: Path, path: Path) -> Path:
-    copyfile(landed, path)
-    return path
 
 
 def add(store: Store, *names: str) -> None:

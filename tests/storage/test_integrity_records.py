@@ -4,11 +4,10 @@ import sqlite3
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
-from shutil import copyfile
 
 import pytest
 
-from app.storage import DATABASE_NAME, Stamp, Store, problems_of
+from app.storage import Stamp, Store, problems_of
 from app.storage.integrity_seals import wrong_seals
 from app.storage.seals import SealRow, hash_of, reseal, sealed_tables
 from app.storage.tables.invoices import InvoiceRow
@@ -17,21 +16,6 @@ from tests.landed.shops import IMPERIAL, METRIC, OLD, LandedShop
 from tests.storage.altering import alter, asked
 
 ACT = Stamp(who="Ada", now=datetime(2026, 11, 25, 10, 30, tzinfo=UTC))
-
-
-@pytest.fixture(scope="module")
-def landed(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The sample shop of an old version, brought up to date: everything in it was sealed by the migration."""
-    folder = tmp_path_factory.mktemp("landed")
-    with METRIC.opened(folder):
-        pass
-    return folder / DATABASE_NAME
-
-
-@pytest.fixture
-def shop(landed: Path, path: Path) -> Path:
-    copyfile(landed, path)
-    return path
 
 
 def found(path: Path) -> tuple[str, ...]:
