@@ -18,7 +18,7 @@ from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
 from app.cutting.sheets.simple import settled_sheet_plan, simple_sheet_plan
 from app.cutting.sticks.simple import settled_stick_plan, simple_stick_plan
 from app.errors import Invalid
-from app.services.cutting_child import Children, CrashedError, NoAnswerError, StoppedError
+from app.services.children import Children, CrashedError, NoAnswerError, StoppedError
 from app.services.cutting_messages import ANSWER, JOB, SolverJob
 
 __all__ = ["NamedProblem", "StoppedError", "planned", "plans", "solver_version", "usual_seconds"]

@@ -10,11 +10,11 @@ import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TextIO
 
 from app.cutting import Plan, StickProblem
 from app.cutting.sheets.planner import plan_sheets
 from app.cutting.sticks.planner import plan_sticks
+from app.services.children import answers
 from app.services.cutting_messages import ANSWER, JOB, SolverJob
 
 GRACE = 5
@@ -41,17 +41,9 @@ def _ended_after(seconds: int) -> Iterator[None]:
         timer.cancel()
 
 
-def _own_output() -> TextIO:
-    """Standard output for the answer alone: what a library prints goes where errors go."""
-    sys.stdout.flush()
-    kept = os.dup(1)
-    os.dup2(2, 1)
-    return os.fdopen(kept, "w", encoding="utf-8")
-
-
 def main() -> None:
     """Answer each job on standard input, until there are no more."""
-    with _own_output() as out:
+    with answers() as out:
         for line in sys.stdin.buffer:
             print(ANSWER.write(answer(JOB.read(line.decode()))), file=out, flush=True)
 

@@ -10,6 +10,7 @@ import json
 import logging
 import pickle
 import secrets
+import sys
 import threading
 from collections.abc import Callable, Hashable
 from contextlib import ExitStack, suppress
@@ -21,7 +22,7 @@ from tempfile import mkdtemp
 
 from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Busy, Conflict, Fault, Invalid, NotFound
-from app.services.cutting_child import WORKER, Children, NoAnswerError, StoppedError
+from app.services.children import Children, NoAnswerError, StoppedError
 from app.services.printing_worker import Wanted, readied
 
 log = logging.getLogger("bevelbook.printing")
@@ -107,7 +108,7 @@ class Prints:
     """The papers of this process. May be used from any thread."""
 
     def __init__(self, command: tuple[str, ...] | None = None, *, moment: float = MOMENT) -> None:
-        worker = command or (WORKER[0], "-m", "app.services.printing_worker")
+        worker = command or (sys.executable, "-m", "app.services.printing_worker")
         self._children = Children(worker, most=2, named="the printing")
         self.moment = moment
         self._long = threading.Semaphore(1)

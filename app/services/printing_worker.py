@@ -7,7 +7,6 @@ where the system can hold it to that.
 
 import base64
 import json
-import os
 import pickle
 import sys
 import traceback
@@ -15,12 +14,11 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TextIO
 
 from app.documents.kit.pdf import TOLD, PdfUnavailable, prepare, sheets_for, to_pdf
 from app.errors import AppError, Invalid
 from app.orders import Paper
-from app.services.cutting_child import ON_THE_WAY
+from app.services.children import ON_THE_WAY, answers
 
 MOST_MEMORY = 1024 * 1024 * 1024
 """Bytes of address space. A ticket takes about 250 MB of it, 300 of them 600. Source: measured, then ours."""
@@ -71,20 +69,12 @@ def answer(wanted: Wanted, told: Callable[[int, int], None]) -> dict[str, str]:
     return {}
 
 
-def _own_output() -> TextIO:
-    """Standard output for answers alone: what a library prints goes where errors go."""
-    sys.stdout.flush()
-    kept = os.dup(1)
-    os.dup2(2, 1)
-    return os.fdopen(kept, "w", encoding="utf-8")
-
-
 def main() -> None:
     """Make what each line asks for, until there are no more."""
     hold_to(MOST_MEMORY)
     with suppress(PdfUnavailable):
         prepare()
-    with _own_output() as out:
+    with answers() as out:
 
         def told(done: int, of: int) -> None:
             print(f"{ON_THE_WAY}{done} {of}", file=out, flush=True)

@@ -20,7 +20,7 @@ from fastapi import FastAPI
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from app.services.cutting_child import end_all
+from app.services.children import end_all
 from app.web.connection import Connection
 
 STOPS = tuple(

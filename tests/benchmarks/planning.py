@@ -6,8 +6,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
+from app.services.children import ROOT, WORKER
 from app.services.cutting import NamedProblem, plans
-from app.services.cutting_child import ROOT, WORKER
 from app.services.open_work import ALL_WORK, problems_for
 from app.storage import DATABASE_NAME, Store
 from seed_demo.build import USUAL_ORDERS, build_demo

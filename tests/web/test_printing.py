@@ -11,7 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from app.errors import NotFound
-from app.services.cutting_child import Children, StoppedError
+from app.services.children import Children, StoppedError
 from app.services.printing import (
     GONE,
     MANY,

@@ -11,6 +11,7 @@ import pytest
 
 from app.cutting import Maker, Plan, SheetPlan, SheetProblem, StickPart, StickPlan, StickProblem
 from app.cutting.checker import faults_of_sheet_plan, faults_of_stick_plan
+from app.services.children import Children
 from app.services.cutting import (
     NamedProblem,
     StoppedError,
@@ -19,7 +20,6 @@ from app.services.cutting import (
     solver_version,
     usual_seconds,
 )
-from app.services.cutting_child import Children
 from app.services.cutting_messages import ANSWER
 from tests.builders.cutting_plans import SHEET_PLAN, STICK_PLAN
 

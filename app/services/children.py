@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from tempfile import TemporaryFile
+from typing import TextIO
 
 import app
 
@@ -235,3 +236,11 @@ def end_all() -> None:
     _ended.set()
     for process in tuple(_living):
         process.kill()
+
+
+def answers() -> TextIO:
+    """Return, in a child, standard output for its answers alone: what a library prints goes where errors go."""
+    sys.stdout.flush()
+    kept = os.dup(1)
+    os.dup2(2, 1)
+    return os.fdopen(kept, "w", encoding="utf-8")

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from app.services.cutting_child import (
+from app.services.children import (
     MOST_LIVING,
     ROOT,
     Children,
@@ -202,7 +202,7 @@ def test_no_child_outlives_the_app(tmp_path: Path) -> None:
     app = f"""
 import sys, threading
 from pathlib import Path
-from app.services.cutting_child import Children
+from app.services.children import Children
 
 kept = Children((sys.executable, "-c", {telling!r}), grace=60)
 kept.kept().__enter__()
