@@ -10,11 +10,11 @@ import threading
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from enum import StrEnum
 
 from app.cutting import Plan
 from app.errors import Busy, Conflict, NotFound
 from app.services.cutting import NamedProblem, StoppedError, plans
+from app.services.run_state import RunState
 
 log = logging.getLogger("bevelbook.cutting")
 
@@ -29,15 +29,6 @@ LONGEST_END = 1.0
 
 type Planner = Callable[..., tuple[Plan, ...]]
 """As `plans`: problems, and by name stop and progress."""
-
-
-class RunState(StrEnum):
-    """Where a run stands."""
-
-    RUNNING = "running"
-    DONE = "done"
-    STOPPED = "stopped"
-    FAILED = "failed"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

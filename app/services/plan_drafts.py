@@ -12,9 +12,10 @@ from dataclasses import dataclass, replace
 from app.cutting import Plan, StickProblem, Together
 from app.errors import Conflict, Invalid, NotFound
 from app.services import cutting
-from app.services.cutting_runs import PlanRuns, RunProgress, RunState
+from app.services.cutting_runs import PlanRuns, RunProgress
 from app.services.open_work import WorkFilter, problems_for
 from app.services.plans import keep_plan
+from app.services.run_state import RunState
 from app.stock.planning.problems import PlanningProblem
 from app.storage import Stamp, Store
 

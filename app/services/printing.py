@@ -15,7 +15,6 @@ import threading
 from collections.abc import Callable, Hashable
 from contextlib import ExitStack, suppress
 from dataclasses import dataclass, field
-from enum import StrEnum
 from pathlib import Path
 from shutil import rmtree
 from tempfile import mkdtemp
@@ -24,6 +23,7 @@ from app.documents.kit.pdf import PdfUnavailable, Unending
 from app.errors import AppError, Busy, Conflict, Fault, Invalid, NotFound
 from app.services.children import Children, NoAnswerError, StoppedError
 from app.services.printing_worker import Wanted, readied
+from app.services.run_state import RunState
 
 log = logging.getLogger("bevelbook.printing")
 
@@ -76,15 +76,6 @@ class TooLarge(Conflict):
     code = "paper-too-large"
 
 
-class PrintState(StrEnum):
-    """Where a paper stands."""
-
-    RUNNING = "running"
-    DONE = "done"
-    STOPPED = "stopped"
-    FAILED = "failed"
-
-
 @dataclass(slots=True)
 class Print:
     """A paper that is being made. name: of its file. of: how many pieces, of which so many are done. asked_by: whose it is.
@@ -96,7 +87,7 @@ class Print:
     of: int
     asked_by: Hashable = None
     done: int = 0
-    state: PrintState = PrintState.RUNNING
+    state: RunState = RunState.RUNNING
     result: Path | None = None
     error: Exception | None = None
     stop: threading.Event = field(default_factory=threading.Event)
@@ -191,11 +182,11 @@ class Prints:
     def _work(self, of: Print, work: Work) -> None:
         try:
             of.result = work(lambda make: self._made(of, make))
-            of.state = PrintState.DONE
+            of.state = RunState.DONE
         except StoppedError:
-            of.state = PrintState.STOPPED
+            of.state = RunState.STOPPED
         except Exception as error:
-            of.state, of.error = PrintState.FAILED, error
+            of.state, of.error = RunState.FAILED, error
             if not isinstance(error, AppError):
                 log.exception("A paper could not be made.")
         of.begun.set()
@@ -277,13 +268,13 @@ class Prints:
             warm.close()
 
     def _make_room(self) -> None:
-        running = [each for each in self._prints.values() if each.state is PrintState.RUNNING]
+        running = [each for each in self._prints.values() if each.state is RunState.RUNNING]
         if len(running) >= MOST_AT_ONCE:
             raise Busy(
                 f"{len(running)} papers are being made already; wait for one or stop one, and print "
                 "again."
             )
-        ended = [each for each in self._prints.values() if each.state is not PrintState.RUNNING]
+        ended = [each for each in self._prints.values() if each.state is not RunState.RUNNING]
         for each in ended[: max(len(ended) - MOST_KEPT + 1, 0)]:
             del self._prints[each.id]
             if each.result is not None:

@@ -9,12 +9,13 @@ from app.cutting import Plan, StickProblem, Together
 from app.errors import Conflict, Invalid, NotFound
 from app.services import plans
 from app.services.cutting import NamedProblem, StoppedError
-from app.services.cutting_runs import PlanRuns, RunState
+from app.services.cutting_runs import PlanRuns
 from app.services.open_work import ALL_WORK, WorkFilter
 from app.services.plan_bench import at_bench, planned_pieces
 from app.services.plan_bookings import book_bin
 from app.services.plan_drafts import MOST_DRAFTS, Draft, PlanDrafts, Wish
 from app.services.plans import BinAtPlan
+from app.services.run_state import RunState
 from app.stock.planning.plans import BinAt, PlanStage
 from app.storage import Store
 from tests.builders.kept import ACT

@@ -20,10 +20,10 @@ from app.services.printing import (
     Make,
     Print,
     Prints,
-    PrintState,
     TooLarge,
 )
 from app.services.printing_worker import readied
+from app.services.run_state import RunState
 from app.storage import Store
 from app.web.app import create_app
 from app.web.kit.visitor import Role, Visitor
@@ -143,7 +143,7 @@ def test_one_paper_of_many_pieces_is_made_at_a_time(monkeypatch: pytest.MonkeyPa
     slow.go.set()
     for paper in (*long, small):
         assert paper.ended.wait(60)
-        assert paper.state is PrintState.DONE
+        assert paper.state is RunState.DONE
     prints.close()
 
 

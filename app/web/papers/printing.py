@@ -7,7 +7,8 @@ from fastapi import APIRouter, Path
 from starlette.responses import FileResponse, RedirectResponse, Response
 
 from app.errors import AppError, NotFound
-from app.services.printing import GONE, Make, Print, PrintState, Work
+from app.services.printing import GONE, Make, Print, Work
+from app.services.run_state import RunState
 from app.web.kit.access import is_of
 from app.web.kit.context import ONCE_ONLY, Here, RequestContext
 from app.web.kit.templating import Page, render, render_part, see, wants_part
@@ -18,9 +19,9 @@ PrintId = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
 """Of a paper that is being made; a well-formed one may be gone, any other never was."""
 
 _ENDED = {
-    PrintState.DONE: "The paper is ready.",
-    PrintState.STOPPED: "Making this paper was stopped.",
-    PrintState.FAILED: "Something went wrong in the app itself; what it was is in its log.",
+    RunState.DONE: "The paper is ready.",
+    RunState.STOPPED: "Making this paper was stopped.",
+    RunState.FAILED: "Something went wrong in the app itself; what it was is in its log.",
 }
 
 
@@ -32,7 +33,7 @@ def printed(here: RequestContext, make: Make, name: str, *, pieces: int = 1) -> 
 def in_child(here: RequestContext, work: Work, name: str, *, pieces: int = 1) -> Response:
     """Give a paper that takes more than to be made, as `printed`."""
     paper = here.context.prints.start(work, name, pieces, asked_by=here.visitor)
-    if paper.state is PrintState.DONE:
+    if paper.state is RunState.DONE:
         return pdf(here.context.prints.taken(paper), name)
     return RedirectResponse(f"/prints/{paper.id}", 303)
 
@@ -71,7 +72,7 @@ def watch(here: Here, print_id: PrintId) -> Response:
         raise paper.error
     if wants_part(here):
         return render_part("pages/papers/_making.html", _page(paper))
-    if paper.state is PrintState.DONE:
+    if paper.state is RunState.DONE:
         return RedirectResponse(f"/prints/{print_id}/paper.pdf", 303)
     return render(here, "pages/papers/making.html", _page(paper))
 
@@ -101,7 +102,7 @@ def _theirs(here: RequestContext, print_id: str) -> Print:
 
 
 def _page(paper: Print) -> PrintingPage:
-    running = paper.state is PrintState.RUNNING
+    running = paper.state is RunState.RUNNING
     return PrintingPage(
         title="Making the paper" if running else "The paper",
         id=paper.id,
@@ -109,6 +110,6 @@ def _page(paper: Print) -> PrintingPage:
         done=paper.done,
         of=paper.of,
         watching=running,
-        ready=paper.state is PrintState.DONE,
+        ready=paper.state is RunState.DONE,
         sentence="" if running else _ENDED[paper.state],
     )

@@ -13,8 +13,8 @@ from app.documents.cutting_plan.work import BinWork, SectionWork, section_work
 from app.documents.kit.printing import Figures
 from app.errors import Fault
 from app.orders import Shop
-from app.services.cutting_runs import RunState
 from app.services.plan_drafts import Draft
+from app.services.run_state import RunState
 from app.stock.planning.plans import section_of
 from app.stock.planning.problems import PlanningProblem
 from app.web.kit.tally import Tally

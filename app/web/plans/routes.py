@@ -10,9 +10,9 @@ from app.errors import Busy, Conflict, Fault, Invalid, NotFound
 from app.forms.reader import whole_number
 from app.services import plans
 from app.services.cutting import solver_version
-from app.services.cutting_runs import RunState
 from app.services.open_work import WorkFilter, open_work
 from app.services.plan_drafts import Draft
+from app.services.run_state import RunState
 from app.web.kit.context import ONCE_ONLY, Here, RequestContext, TypedForm
 from app.web.kit.errors import headers_of, status_of
 from app.web.kit.line import WORKED_OUT, in_line

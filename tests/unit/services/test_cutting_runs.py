@@ -8,7 +8,8 @@ import pytest
 from app.cutting import Plan
 from app.errors import Busy, Conflict, NotFound
 from app.services.cutting import NamedProblem, StoppedError
-from app.services.cutting_runs import MOST_KEPT, MOST_RUNNING, PlanRuns, RunProgress, RunState
+from app.services.cutting_runs import MOST_KEPT, MOST_RUNNING, PlanRuns, RunProgress
+from app.services.run_state import RunState
 from tests.builders.cutting_plans import STICK_PLAN
 
 OAK = (NamedProblem(name="oak", asked=STICK_PLAN.asked),)
