@@ -143,6 +143,19 @@ class OthersCameUp(AppError):
 
 def asked(store: Store, customer_id: int, also: Iterable[str] = ()) -> Removal:
     """Return what removing a customer means, before it is done. Raises: NotFound; Invalid at "also"."""
+    return _looked(store, customer_id, also).removal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Looked:
+    """What was found of a customer. own: the ids of the records that are theirs."""
+
+    removal: Removal
+    person: Person
+    own: frozenset[int]
+
+
+def _looked(store: Store, customer_id: int, also: Iterable[str]) -> _Looked:
     with store.reading() as work:
         kept = work.customers.get(customer_id)
         orders = len(work.order_lists.ids_of_customer(customer_id))
@@ -154,7 +167,7 @@ def asked(store: Store, customer_id: int, also: Iterable[str] = ()) -> Removal:
         person = _person(connection, ids, copies, also)
         texts, doubtful = _offered(connection, find(connection, person, ids), ids)
         sharing = tuple(_sharing(connection, person, ids))
-    return Removal(
+    removal = Removal(
         customer=kept.value,
         orders=orders,
         known_by=person.known_by,
@@ -164,6 +177,7 @@ def asked(store: Store, customer_id: int, also: Iterable[str] = ()) -> Removal:
         sharing=sharing,
         copies=copies,
     )
+    return _Looked(removal=removal, person=person, own=ids)
 
 
 def _person(
@@ -269,22 +283,23 @@ def erase(store: Store, customer_id: int, request: RemovalRequest, act: Stamp) -
 
     Raises: NotFound, OthersCameUp, Invalid at "also", CannotWrite, DiskFull; nothing is cleared then.
     """
-    shown = asked(store, customer_id, request.also)
+    looked = _looked(store, customer_id, request.also)
+    shown, person = looked.removal, looked.person
     if not shown.keys <= request.shown:
         raise OthersCameUp
-    with reading(store) as connection:
-        ids = ids_of(connection, customer_id)
-        person = _person(connection, ids, shown.copies, request.also)
     ticked, refused = request.ticked, request.shown - request.ticked
     erasure = Erasure(
-        person=person, own=ids, decided=lambda text, sure: _key(text, sure) in ticked, act=act
+        person=person,
+        own=looked.own,
+        decided=lambda text, sure: _key(text, sure) in ticked,
+        act=act,
     )
     if request.copies is Copies.KEPT:
         backups.before_removal(store, act)
-    folded = clear_store(store, erasure)
+    clear_store(store, erasure)
     with store.writing() as work:  # by which the form that asks for it is kept as sent
         work.sent_forms.forget_what_was_said()
-    folded = store.fold() and folded
+    folded = any(store.fold() for _ in range(3))
     left = [] if folded else ["The log of the data is still read; it is folded in within a minute."]
     for log in logs_of(store.path):
         try:

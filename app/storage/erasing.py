@@ -386,10 +386,9 @@ def reading(store: Store) -> Iterator[sqlite3.Connection]:
         yield _driver(work.session.connection())
 
 
-def clear_store(store: Store, erasure: Erasure) -> bool:
-    """Clear the open shop in one transaction, write its file anew and fold its log.
+def clear_store(store: Store, erasure: Erasure) -> None:
+    """Clear the open shop in one transaction and write its file anew; what was stays in its log until that is folded in.
 
-    Returns whether all of the log is folded in; while somebody reads an older moment it is tried again later.
     Raises: CannotWrite, DiskFull.
     """
     with store.remaking() as engine:
@@ -397,7 +396,6 @@ def clear_store(store: Store, erasure: Erasure) -> bool:
             _clear_and_seal(connection, erasure)
         with closing(engine.raw_connection()) as raw:
             _write_anew(cast(sqlite3.Connection, raw.driver_connection))
-    return any(store.fold() for _ in range(3))
 
 
 _WHY = "Somebody's name and contacts were taken out of it, as the law asks."

@@ -70,18 +70,17 @@ async def note_sent(request: Request, form: Mapping[str, str]) -> None:
 
     While the same one is under way, wait for its answer. Raises: AnsweredBefore; PutBack.
     """
-    store = request.app.state.context.store
+    context = request.app.state.context
     life = _life_of(form)
 
     def check_life() -> None:
-        if life and life != Machine(store.path).life:
+        if life and life != Machine(context.store.path).life:
             raise PutBack
 
     if ONCE not in form or request.headers.get("x-partial") == "1" or "sent" in request.state:
         if LIFE in form:
             check_life()
         return
-    context = request.app.state.context
     path = f"{request.url.path}?{request.url.query}"
     fields = {name: text for name, text in form.items() if name not in KEYS}
     sent = SentForm.of(form[ONCE], path, fields, at=context.now())
