@@ -4,6 +4,8 @@ import sqlite3
 from contextlib import suppress
 from typing import Any, NamedTuple
 
+from app.storage.owners import OWNERS, Owner
+
 
 class Place(NamedTuple):
     """A row of a table by its key, and the column in which a text stands."""
@@ -13,41 +15,18 @@ class Place(NamedTuple):
     key: tuple[Any, ...]
 
 
-_ORDER = "SELECT coalesce(o.order_number, o.quote_number) FROM orders o"
-_OF_PIECE = (
-    f"{_ORDER} JOIN pieces p ON p.order_id = o.id JOIN {{}} r ON r.piece_id = p.id WHERE r.id = ?"
-)
-_OF_ORDER = f"{_ORDER} JOIN {{}} r ON r.order_id = o.id WHERE r.id = ?"
-_OF_LINE = f"{_ORDER} JOIN order_lines l ON l.order_id = o.id JOIN {{}} r ON r.line_id = l.id WHERE r.id = ?"
-_SUPPLIER_ORDER = "SELECT s.number FROM supplier_orders s"
-
-_NUMBERS = {
-    "orders": f"{_ORDER} WHERE o.id = ?",
-    **{
-        table: _OF_ORDER.format(table)
-        for table in ("pieces", "ledger_entries", "reductions", "customer_told", "order_lines")
-    },
-    **{
-        table: _OF_PIECE.format(table)
-        for table in (
-            "piece_snapshots",
-            "stage_changes",
-            "step_ticks",
-            "part_changes",
-            "ticket_prints",
-        )
-    },
-    **{table: _OF_LINE.format(table) for table in ("line_agreements", "line_stage_changes")},
-    "cutting_plans": "SELECT number FROM cutting_plans WHERE id = ?",
-    "plan_ticks": "SELECT c.number FROM cutting_plans c JOIN plan_ticks t ON t.plan_id = c.id WHERE t.id = ?",
-    "supplier_orders": f"{_SUPPLIER_ORDER} WHERE s.id = ?",
-    "supplier_order_lines": f"{_SUPPLIER_ORDER} JOIN supplier_order_lines l ON l.order_id = s.id WHERE l.id = ?",
-    "deliveries": f"{_SUPPLIER_ORDER} JOIN supplier_order_lines l ON l.order_id = s.id JOIN deliveries d ON d.line_id = l.id WHERE d.id = ?",
-    "customers": "SELECT name FROM customers WHERE id = ?",
-    "materials": "SELECT code FROM materials WHERE id = ?",
-    "stock_items": "SELECT m.code FROM stock_items i JOIN materials m ON m.id = i.material_id WHERE i.id = ?",
-    "stock_movements": "SELECT m.code FROM stock_movements v JOIN stock_items i ON i.id = v.item_id JOIN materials m ON m.id = i.material_id WHERE v.id = ?",
+_BESIDES = {
+    "customers": Owner(number="r.name"),
+    "stock_items": Owner(number="m.code", joins="JOIN materials m ON m.id = r.material_id"),
+    "stock_movements": Owner(
+        number="m.code",
+        joins="JOIN stock_items i ON i.id = r.item_id JOIN materials m ON m.id = i.material_id",
+    ),
 }
+"""What is told by a name or a code here, by which a person finds it."""
+
+_UNNUMBERED = frozenset({"design_changes", "invoices", "plan_bookings", "plan_parts"})
+"""Tables of which it is not said here what a text belongs to."""
 
 _CALLED = {
     "orders": "note of the order",
@@ -97,20 +76,25 @@ def customer_of(connection: sqlite3.Connection, place: Place) -> int | None:
     """Return the id of the customer whose order, or whose record, a place belongs to; None where it is nobody's own."""
     if place.table == "customers":
         return int(place.key[0])
-    asked = _NUMBERS.get(place.table, "")
-    if not asked.startswith(_ORDER):
+    owner = _owner(place)
+    if owner is None or not owner.customer:
         return None
     with suppress(sqlite3.Error):
-        whose = asked.replace(_ORDER, "SELECT o.customer_id FROM orders o", 1)
-        found = connection.execute(whose, place.key).fetchone()
-        return None if found is None else found[0]
+        found: int | None = owner.asked(connection, owner.customer, place.table, place.key[0])
+        return found
     return None
 
 
 def _number(connection: sqlite3.Connection, place: Place) -> str:
-    asked = _NUMBERS.get(place.table)
-    if asked is not None:
+    owner = _owner(place)
+    if owner is not None:
         with suppress(sqlite3.Error):
-            found = connection.execute(asked, place.key).fetchone()
-            return "" if found is None else str(found[0])
+            found = owner.asked(connection, owner.number, place.table, place.key[0])
+            return "" if found is None else str(found)
     return ""
+
+
+def _owner(place: Place) -> Owner | None:
+    if place.table in _UNNUMBERED:
+        return None
+    return _BESIDES.get(place.table) or OWNERS.get(place.table)
