@@ -103,7 +103,12 @@ def listed_of(database: Path) -> tuple[KeptCopy, ...]:
 
 def named(store: Store, name: str) -> KeptCopy:
     """Return the copy of a name, chosen out of those that are there. Raises: NotFound."""
-    for kept in listed(store):
+    return named_in(listed(store), name)
+
+
+def named_in(copies: Iterable[KeptCopy], name: str) -> KeptCopy:
+    """Return the copy of a name out of some. Raises: NotFound."""
+    for kept in copies:
         if kept.name == name:
             return kept
     raise NotFound(

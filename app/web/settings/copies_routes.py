@@ -11,6 +11,7 @@ from starlette.responses import FileResponse, Response
 from app.errors import Conflict, Fault, Invalid
 from app.forms.table import Typed
 from app.services import backups
+from app.services.backups import KeptCopy
 from app.storage import Copies
 from app.web.kit.context import ONCE_ONLY, Here, RequestContext, TypedForm
 from app.web.kit.fields import Fields
@@ -71,9 +72,9 @@ def give_copy(here: HereAlone, name: str) -> Response:
 @router.post("/copies/{name}/see", dependencies=[ONCE_ONLY])
 async def see_copy(here: HereAlone, name: str) -> Response:
     """Open a copy beside, to be looked at."""
-    kept = await run_in_threadpool(backups.named, here.store, name)
+    kept, copies = await run_in_threadpool(_found, here, name)
     back = str(here.request.base_url).rstrip("/") + page_of.ADDRESS
-    await _looking(here).begin(kept.best.path, page_of.when(kept, backups.listed(here.store)), back)
+    await _looking(here).begin(kept.best.path, page_of.when(kept, copies), back)
     return see(page_of.ADDRESS)
 
 
@@ -87,17 +88,17 @@ async def end_looking(here: HereAlone) -> Response:
 @router.get("/copies/{name}/restore")
 def ask_to_restore(here: HereAlone, name: str) -> HTMLResponse:
     """Show what would be lost by putting a copy in the place of the data."""
-    kept = backups.named(here.store, name)
+    kept, copies = _found(here, name)
     lost = page_of.lines_of(backups.would_be_lost(here.store, kept))
-    page = page_of.RestorePage(copy=page_of.row(kept, backups.listed(here.store)), lost=lost)
+    page = page_of.RestorePage(copy=page_of.row(kept, copies), lost=lost)
     return render(here, "pages/settings/restore.html", page)
 
 
 @router.post("/copies/{name}/restore", dependencies=[ONCE_ONLY])
 def restore(here: HereAlone, name: str) -> Response:
     """Put a copy in the place of the data, which are kept as a copy themselves."""
-    kept = backups.named(here.store, name)
-    made = page_of.when(kept, backups.listed(here.store))
+    kept, copies = _found(here, name)
+    made = page_of.when(kept, copies)
     backups.restore(here.store, kept, here.act)
     here.context.drafts.forget()
     return see(
@@ -129,6 +130,12 @@ def _show(here: RequestContext, typed: Typed, faults: tuple[Fault, ...] = ()) ->
         here_only=here.visitor.at_own_machine,
     )
     return render(here, "pages/settings/data.html", page, 422 if faults else 200)
+
+
+def _found(here: RequestContext, name: str) -> tuple[KeptCopy, tuple[KeptCopy, ...]]:
+    """Return the copy of a name, and all that there are. Raises: NotFound."""
+    copies = backups.listed(here.store)
+    return backups.named_in(copies, name), copies
 
 
 def _looking(here: RequestContext) -> Looking:
