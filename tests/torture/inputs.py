@@ -17,6 +17,7 @@ from urllib.parse import quote, urlencode, urlsplit
 import lxml.html
 
 from app.storage import DATABASE_NAME, Store, problems_of
+from app.web.docs.routes import DAY, DIMENSIONS, SHEETS, STICKS
 from seed_demo.build import build_demo
 from tests.benchmarks.sample import QUOTE
 from tests.landed.addresses import addresses_of
@@ -134,37 +135,11 @@ SURPRISES: tuple[object, ...] = (
 """Values that no member of a request expects. Source: ours."""
 
 REQUESTS: Mapping[str, object] = {
-    "/api/dimensions": {
-        "unit": "mm",
-        "artwork": {"width": "297", "height": "420", "thickness": "0.3"},
-        "presentation": "window",
-        "overlap": "5",
-        "mats": [{"thickness": "1.4"}, {"thickness": "1.4", "reveal": "6"}],
-        "borders": {"left": "60", "right": "60", "top": "60", "bottom": "70"},
-        "frames": [{"face": "20", "lip": "6", "rebate_depth": "14", "allowance": "3"}],
-        "glazing": {"thickness": "2"},
-        "backing": {"thickness": "3"},
-    },
-    "/api/cutting/sticks": {
-        "unit": "mm",
-        "kerf": "3",
-        "stock": [{"id": "new", "length": "3000", "copies": None, "cost": "1"}],
-        "parts": [{"id": "A1", "length": "512", "copies": 2}],
-        "seconds": 1,
-    },
-    "/api/cutting/sheets": {
-        "unit": "mm",
-        "kerf": "0",
-        "stock": [{"id": "new", "width": "1120", "height": "815", "copies": None, "cost": "1"}],
-        "parts": [{"id": "M1", "width": "400", "height": "500", "copies": 1, "turn": True}],
-        "seconds": 1,
-    },
-    "/api/price": {
-        "unit": "mm",
-        "artwork": {"width": "297", "height": "420", "thickness": "0.3"},
-        "presentation": "close",
-    },
-    "/api/bench/day": {"unit": "mm", "pieces": []},
+    "/api/dimensions": DIMENSIONS,
+    "/api/cutting/sticks": STICKS | {"seconds": 1},
+    "/api/cutting/sheets": SHEETS | {"seconds": 1},
+    "/api/price": {key: DIMENSIONS[key] for key in ("unit", "artwork")} | {"presentation": "close"},
+    "/api/bench/day": DAY,
 }
 """Whole requests, of which each member is spoiled in turn."""
 
