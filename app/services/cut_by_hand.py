@@ -20,7 +20,8 @@ from app.errors import Conflict, Invalid, quoted
 from app.journal import Noted
 from app.orders import Stage
 from app.pricing import Material
-from app.services.open_work import AT_WORK, AtWork, asking, at_work, at_work_in, pieces_in_work
+from app.services.at_work import AT_WORK, AtWork, at_work, at_work_in
+from app.services.open_work import asking, pieces_in_work
 from app.services.plans import spoil_in
 from app.stock.consumption import TakenOff, UsedUp, in_all, taken_off
 from app.stock.items import StockForm, StockItem

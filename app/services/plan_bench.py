@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from app.orders import Stage
 from app.services import plans
-from app.services.open_work import at_work
+from app.services.at_work import at_work
 from app.services.plan_bookings import not_on_rack
 from app.services.plan_fallouts import OfferedFallout, fallouts_of
 from app.services.plans import LookedPlan
