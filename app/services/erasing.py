@@ -12,24 +12,25 @@ from enum import StrEnum
 from app.errors import AppError, Invalid
 from app.orders import Customer
 from app.services import backups
-from app.storage import Copies as CopiesKept
 from app.storage import Stamp, Store
-from app.storage.erasing import (
-    Erasure,
-    Found,
+from app.storage.erased_copies import (
     KeptCopy,
     clear_copy,
     clear_log,
-    clear_store,
     copies_of,
     delete_copy,
+    logs_of,
+    records_in,
+)
+from app.storage.erasing import (
+    Erasure,
+    Found,
+    clear_store,
     find,
     ids_of,
-    logs_of,
     reached,
     reading,
     records,
-    records_in,
 )
 from app.storage.person import Finder, Person
 from app.storage.whereabouts import called, customer_of
@@ -160,8 +161,7 @@ def _looked(store: Store, customer_id: int, also: Iterable[str]) -> _Looked:
         kept = work.customers.get(customer_id)
         orders = len(work.order_lists.ids_of_customer(customer_id))
         invoices = tuple(each.invoice.number for each in work.invoices.of_customer(customer_id))
-    second = CopiesKept(store.path).second
-    copies = copies_of(store.path, [second] if second else [])
+    copies = copies_of(store.path)
     with reading(store) as connection:
         ids = ids_of(connection, customer_id)
         person = _person(connection, ids, copies, also)

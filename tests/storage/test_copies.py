@@ -34,7 +34,7 @@ from app.storage import (
     restore,
     restore_into,
 )
-from app.storage.erasing import copies_of
+from app.storage.erased_copies import copies_of
 from tests.builders.kept import ACT, NOW, SHOP, asked_to_go, cheap_piece
 from tests.builders.values import TODAY
 from tests.storage.processes import ran

@@ -27,7 +27,7 @@ from app.storage import (
     problems_of,
     schema_of,
 )
-from app.storage.erasing import copies_of
+from app.storage.erased_copies import copies_of
 from app.storage.person import Finder, Person, cleared
 from app.storage.search_text import folded
 from tests.landed import steps

@@ -13,7 +13,7 @@ from app.forms.table import TICK, Field, Form, Typed, choice, text_of
 from app.orders import Shop
 from app.services import erasing
 from app.services.erasing import Copies, NamedText, Removal, Removed
-from app.storage.erasing import KeptCopy
+from app.storage.erased_copies import KeptCopy
 from app.web.kit.context import Here, Id, LongTypedForm, RequestContext
 from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import Page, render, see
