@@ -4,13 +4,13 @@ Pure: a piece's dimensions go in, the text of an SVG comes out. Coordinates are 
 millimetres; every figure written on a drawing comes from the exact length.
 """
 
-from app.drawings.canvas.colours import Colour
+from app.colours import Colour
 from app.drawings.cutter import CUTTER_KEY, cutter_from_above
 from app.drawings.how_to.table import how_to
 from app.drawings.mats.back_marks import MarksDrawing, back_marks
 from app.drawings.mats.plan import mat_plan
 from app.drawings.piece.appearance import Finish, FrameLook, Look
-from app.drawings.piece.front import FrontView, front
+from app.drawings.piece.front import FrontView, front, hung
 from app.drawings.piece.measured import measured
 from app.drawings.section.section import section
 
@@ -26,6 +26,7 @@ __all__ = [
     "cutter_from_above",
     "front",
     "how_to",
+    "hung",
     "mat_plan",
     "measured",
     "section",

@@ -49,7 +49,7 @@ class ArtworkRecord:
     """The artwork in the shop's care.
 
     support: what it is made of; None where nobody said. weight_kg: as it was weighed, exact; None to
-    estimate it (D8). Raises: Invalid with every fault.
+    estimate it (D8). photo: id of its picture; blank where none was taken. Raises: Invalid with every fault.
     """
 
     title: str = ""
@@ -59,6 +59,7 @@ class ArtworkRecord:
     place: str = ""
     support: Support | None = None
     weight_kg: Fraction | None = None
+    photo: str = ""
 
     def __post_init__(self) -> None:
         faults = FaultCollector()

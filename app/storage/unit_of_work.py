@@ -13,6 +13,7 @@ from app.storage.tables.order_lists import Desk, OrderLists
 from app.storage.tables.orders import Orders
 from app.storage.tables.part_changes import PartChanges
 from app.storage.tables.phones import Phones
+from app.storage.tables.pictures import Pictures
 from app.storage.tables.pieces import OpenPieces, StepTicks
 from app.storage.tables.plans import Plans
 from app.storage.tables.sent_forms import SentForms
@@ -40,6 +41,7 @@ class UnitOfWork:
         self.shop = ShopKeeping(session, self.lasting)
         self.sent_forms = SentForms(session)
         self.phones = Phones(session)
+        self.pictures = Pictures(session)
         self.clock = TheClock(session)
         self.customers = Customers(session)
         self.numbers = Numbers(session)

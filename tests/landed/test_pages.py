@@ -105,6 +105,7 @@ SINCE_THEN = {
     "reseals",
     "phone_access",
     "phones",
+    "pictures",
     "sent_forms",
     "ticket_prints",
 }

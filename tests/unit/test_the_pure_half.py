@@ -14,6 +14,7 @@ import pytest
 APP = Path(__file__).parents[2] / "app"
 PURE = (
     "errors.py",
+    "colours.py",
     "counting.py",
     "days",
     "journal.py",

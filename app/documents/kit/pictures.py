@@ -1,16 +1,31 @@
 """Pictures of a piece for paper: what it looks like, as an image that a document carries itself."""
 
 from base64 import b64encode
+from collections.abc import Callable
 
+from app.documents.kit.pdf import OUR_SCHEME
 from app.drawings import Colour, Finish, FrameLook, FrontView, Look, front
 from app.drawings.piece.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions
 from app.orders import ArtworkRecord
 from app.pricing import Chosen, Material
 
+type PictureAddress = Callable[[str], str]
+"""Where a picture is had by its id."""
 
-def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
-    """Return the colours and finishes of a piece, from its materials."""
+
+def on_pages(picture: str) -> str:
+    """Return the address of a picture for a page."""
+    return f"/pictures/{picture}"
+
+
+def on_papers(picture: str) -> str:
+    """Return the address of a picture for a paper, which is made with the pictures that it shows."""
+    return f"{OUR_SCHEME}:pictures/{picture}"
+
+
+def look_of(artwork: ArtworkRecord, chosen: Chosen, address: PictureAddress = on_pages) -> Look:
+    """Return the colours and finishes of a piece, from its materials, and the photo of the artwork if there is one."""
     board = chosen.mount_board or chosen.backing
     usual = Look()
     return Look(
@@ -18,6 +33,7 @@ def look_of(artwork: ArtworkRecord, chosen: Chosen) -> Look:
         mats=tuple(Colour.parse(mat.colour) for mat in chosen.mats),
         mount_board=Colour.parse(board.colour) if board else usual.mount_board,
         kind=artwork.kind.value,
+        image=address(artwork.photo) if artwork.photo else None,
         fillet=_moulding(chosen.fillet) if chosen.fillet else None,
     )
 
@@ -28,7 +44,7 @@ def _moulding(material: Material) -> FrameLook:
 
 def front_image(artwork: ArtworkRecord, chosen: Chosen, dimensions: Dimensions) -> str:
     """Draw the piece from the front, and return the picture as an address for an image."""
-    return data_uri(front(dimensions, look_of(artwork, chosen), view=FrontView.ALONE))
+    return data_uri(front(dimensions, look_of(artwork, chosen, on_papers), view=FrontView.ALONE))
 
 
 def in_words(dimensions: Dimensions) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from app.drawings.canvas.colours import Colour
+from app.colours import Colour
 
 
 class Finish(StrEnum):

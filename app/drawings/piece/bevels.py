@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from math import cos, hypot, pi, sin
 
+from app.colours import Colour
 from app.drawings.canvas.boxes import Box
-from app.drawings.canvas.colours import Colour
 from app.drawings.canvas.shading import FALL, Side, between, falling
 from app.drawings.canvas.shapes import Outline, outlined
 from app.drawings.canvas.svg import Markup, Point, element, number, polygon

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from enum import StrEnum
 
+from app.colours import Colour
 from app.drawings.canvas.boxes import Box, coordinate, rectangle
 from app.drawings.canvas.canvas import drawing
-from app.drawings.canvas.colours import Colour
 from app.drawings.canvas.shading import SHADOW, inner_shadow, shadow_in, soft_shadow
 from app.drawings.canvas.shapes import Outline, outlined
 from app.drawings.canvas.svg import Markup, group, path
@@ -58,19 +58,36 @@ def front(
     """
     layout = lay_out(dimensions)
     around = layout.outside.inset(LIP_TO_COME - FACE_TO_COME) if frame_to_come else layout.outside
-    reach = max(around.width, around.height)
-    margin = reach * (0.035 if view is FrontView.SEEN else 0.004)
-    shadow = soft_shadow(layout.outside, reach * 0.016, 0.34) if view is FrontView.SEEN else ()
+    margin = max(around.width, around.height) * (0.035 if view is FrontView.SEEN else 0.004)
     return drawing(
         around.inset(-margin),
-        group(shadow, class_="cast"),
-        *_package(dimensions, look, layout, fine=view is FrontView.SEEN),
-        *(rails(place, look.frame(index)) for index, place in enumerate(layout.frames)),
+        *_seen(dimensions, look, layout, view),
         *((_outline_to_come(around, layout.outside),) if frame_to_come else ()),
         class_="drawing drawing-front",
         title=f"{outside_in_words(dimensions, dimensions.spec.unit)}, seen from the front",
         desc=piece_in_words(dimensions, dimensions.spec.unit),
     )
+
+
+def hung(dimensions: Dimensions, look: Look) -> tuple[Box, Markup]:
+    """Return the piece as it hangs on a wall, with its shadow, to be placed in a larger drawing, and its outside.
+
+    The left-top corner of the piece is 0, 0; one unit is one millimetre.
+    """
+    layout = lay_out(dimensions)
+    return layout.outside, group(_seen(dimensions, look, layout, FrontView.SEEN), class_="hung")
+
+
+def _seen(
+    dimensions: Dimensions, look: Look, layout: DrawingLayout, view: FrontView
+) -> Iterator[Markup]:
+    """Yield the piece from the wall to its frame."""
+    fine = view is FrontView.SEEN
+    reach = max(layout.outside.width, layout.outside.height)
+    yield group(soft_shadow(layout.outside, reach * 0.016, 0.34) if fine else (), class_="cast")
+    yield from _package(dimensions, look, layout, fine=fine)
+    for index, place in enumerate(layout.frames):
+        yield rails(place, look.frame(index))
 
 
 def _outline_to_come(outer: Box, package: Box) -> Markup:

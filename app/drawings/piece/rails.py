@@ -8,8 +8,8 @@ in between is not known, only its face, its lip, its colour and its finish.
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from app.colours import Colour
 from app.drawings.canvas.boxes import Box
-from app.drawings.canvas.colours import Colour
 from app.drawings.canvas.shading import FALL, SHADOW, Side, between
 from app.drawings.canvas.svg import Markup, group, path, polygon
 from app.drawings.piece.appearance import Finish, FrameLook

@@ -89,11 +89,15 @@ class PieceRow(Row):
 
     support: what the artwork is made of, if anybody said. weight_kg: as it was weighed, if it was.
     counted_design: the number of the design that everything follows. copies: how many are alike, as that design
-    says; lists show it.
+    says; lists show it. photo: id of the picture of its artwork; blank for none.
     """
 
     __tablename__ = "pieces"
-    __table_args__ = (Index("pieces_by_order", "order_id", "number", unique=True), STRICT)
+    __table_args__ = (
+        Index("pieces_by_order", "order_id", "number", unique=True),
+        Index("pieces_by_photo", "photo", sqlite_where=text("photo <> ''")),
+        STRICT,
+    )
     id: Mapped[int] = mapped_column(primary_key=True)
     order_id: Mapped[int] = mapped_column(ForeignKey("orders.id"))
     number: Mapped[int]
@@ -109,6 +113,7 @@ class PieceRow(Row):
     removed_at: Mapped[datetime | None]
     counted_design: Mapped[int]
     copies: Mapped[int]
+    photo: Mapped[str]
 
 
 class PieceSnapshotRow(JournalRow, Row):

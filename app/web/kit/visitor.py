@@ -26,10 +26,13 @@ class Role(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Visitor:
-    """Who asks. phone: the name of the paired phone, blank for this computer itself."""
+    """Who asks. phone: the name of the paired phone, blank for this computer itself. beside_customer: whether the screen is
+    turned to a customer, who sees it too.
+    """
 
     role: Role = Role.OFFICE
     phone: str = ""
+    beside_customer: bool = False
 
     @property
     def at_own_machine(self) -> bool:
@@ -40,6 +43,11 @@ class Visitor:
     def sees_money(self) -> bool:
         """Tell whether prices, costs and what is owed are shown."""
         return self.role is Role.OFFICE
+
+    @property
+    def sees_costs(self) -> bool:
+        """Tell whether costs, markup, margin, stock, suppliers, codes and notices of the workshop are shown."""
+        return self.sees_money and not self.beside_customer
 
     @property
     def sees_contacts(self) -> bool:
