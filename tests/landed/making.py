@@ -23,7 +23,7 @@ from app.storage import Store
 from app.web.app import create_app
 from seed_demo.build import build_demo
 from tests.landed.designs import CHANGED, INCHES, NEW, OTHER_DESIGN, Typed
-from tests.landed.shops import IMPERIAL, METRIC, TODAY, LandedShop
+from tests.landed.shops import IMPERIAL_0_2, METRIC_0_2, TODAY, LandedShop
 from tests.web.conftest import OWN_ADDRESS, Clock
 from tests.web.shown import Counter, Shown
 
@@ -113,7 +113,7 @@ def _by_our_own_rule(
 
 def make(folder: Path) -> None:
     """Make every shop and keep it. Raises: FileExistsError where one is kept already."""
-    for shop, acts in ((METRIC, _metric), (IMPERIAL, _imperial)):
+    for shop, acts in ((METRIC_0_2, _metric), (IMPERIAL_0_2, _imperial)):
         _make(shop, acts, folder)
 
 
@@ -224,10 +224,11 @@ def _plans(shop: Acts) -> None:
     shop.on(1, 15)
     plan = shop.planned()
     page = shop.counter.get(plan)
-    parts = [form["part"] for form in _forms(page, f"{plan}/ticks")]
+    buttons = re.findall(r'name="tick" value="([^"]+)"', page.text)
+    parts = [each for each in buttons if not each.startswith(("station.", "section.", "bin."))]
     for part in parts[:6]:
-        shop.sent(f"{plan}/ticks", {"part": part, "ticked": "1"})
-    shop.sent(f"{plan}/ticks", {"part": parts[0], "ticked": "0"})
+        shop.sent(f"{plan}/ticks", {"tick": part})
+    shop.sent(f"{plan}/ticks", {"untick": parts[0]})
     bins = list(dict.fromkeys(re.findall(rf"{plan}/(bins/\d+/\d+)/book", page.text)))
     for each in bins[:4]:
         booking = _forms(shop.counter.get(plan), f"{plan}/{each}/book")[0]

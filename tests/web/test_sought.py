@@ -99,6 +99,10 @@ def test_words_taken_off_a_list_leave_the_whole_of_it(page: TestClient) -> None:
     assert led_to(page, q=" ", **{"in": "/customers"}) == "/customers"
 
 
+def test_filters_that_no_address_holds_are_left_out(page: TestClient) -> None:
+    assert led_to(page, q="", stage="x" * 100_000, **{"in": "/orders"}) == "/orders"
+
+
 def test_a_form_leads_to_no_other_page(page: TestClient) -> None:
     assert led_to(page, q="zzzz", **{"in": "//elsewhere.example"}).startswith("/find?s=")
 

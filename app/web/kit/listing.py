@@ -21,6 +21,9 @@ FOUND = "q"
 ON_A_PAGE = 25
 """Rows of a list on a page. Source: ours, what two screens of a laptop hold."""
 
+LONGEST_ADDRESS = 4000
+"""Characters of an address that is gone to; browsers and programs take no head of any length. Source: ours."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chip:
@@ -250,9 +253,9 @@ def _page_number(text: str) -> int:
 
 
 def with_query(path: str, values: Mapping[str, object]) -> str:
-    """Write an address with what is not blank."""
+    """Write an address with what is not blank; alone the path where that would be longer than browsers take."""
     query = urlencode({name: str(value) for name, value in values.items() if value})
-    return f"{path}?{query}" if query else path
+    return f"{path}?{query}" if 0 < len(query) <= LONGEST_ADDRESS else path
 
 
 def _page_chips(page: int, pages: int, href: Callable[[int], str]) -> tuple[Chip, ...]:

@@ -6,14 +6,12 @@ from fastapi import APIRouter
 from starlette.responses import Response
 
 from app.web.kit.context import WHO_COOKIE, OurShop, TypedForm
+from app.web.kit.listing import LONGEST_ADDRESS
 from app.web.kit.templating import see
 
 router = APIRouter()
 
 A_YEAR = 365 * 24 * 3600
-
-LONGEST_PATH = 4000
-"""Characters of an address that is gone back to; browsers take no head of any length. Source: ours."""
 
 
 @router.post("/who")
@@ -31,7 +29,7 @@ def set_who(shop: OurShop, form: TypedForm) -> Response:
 def page_of_ours(path: str) -> str:
     """Return the page to go back to; it is the desk where the path could lead away from this app."""
     ours = (
-        len(path) <= LONGEST_PATH
+        len(path) <= LONGEST_ADDRESS
         and path.startswith("/")
         and not path.startswith(("//", "/\\"))
         and path.isprintable()
