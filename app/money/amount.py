@@ -3,6 +3,7 @@
 Owns arithmetic on money. What money buys is for `pricing`. Source: M1.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -42,6 +43,14 @@ class Money:
     def zero(cls, currency: Currency) -> "Money":
         """Nothing, in a currency."""
         return cls(0, currency)
+
+    def with_all(self, others: Iterable["Money"]) -> "Money":
+        """Return this amount and all others together, of many sooner than by adding one after the other."""
+        minors = [
+            other.minor if other.currency is self.currency else self._minor_of(other)
+            for other in others
+        ]
+        return Money(self.minor + sum(minors), self.currency)
 
     def __add__(self, other: "Money") -> "Money":
         if not isinstance(other, Money):

@@ -99,11 +99,21 @@ def work_out_tax(
 def taxed_parts(lines: Sequence[tuple[Money, TaxRate]], policy: TaxPolicy) -> tuple[TaxPart, ...]:
     """Return the amounts that tax is rounded on: each line, or once per rate all lines of it together."""
     if policy.rounding is TaxRounding.BY_DOCUMENT:
-        together: dict[TaxRate, list[Money]] = {}
-        for amount, rate in lines:
-            together.setdefault(rate, []).append(amount)
-        lines = [(sum(rest, first), rate) for rate, (first, *rest) in together.items()]
+        lines = [(first.with_all(rest), rate) for rate, (first, *rest) in _of_each_rate(lines)]
     return tuple(taxed(amount, rate, included=policy.included) for amount, rate in lines)
+
+
+def _of_each_rate(lines: Sequence[tuple[Money, TaxRate]]) -> list[tuple[TaxRate, list[Money]]]:
+    """Return the amounts of each rate, in the order the rates first come up; rates are few, and most often the very same."""
+    found: list[tuple[TaxRate, list[Money]]] = []
+    for amount, rate in lines:
+        for known, amounts in found:
+            if known is rate or known == rate:
+                amounts.append(amount)
+                break
+        else:
+            found.append((rate, [amount]))
+    return found
 
 
 def by_rate(parts: Iterable[TaxPart]) -> tuple[TaxPart, ...]:

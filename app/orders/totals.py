@@ -122,10 +122,16 @@ def terms_of(agreed: Agreed | LineAgreed) -> TaxTerms:
 
 def charged_together(order: Order) -> dict[TaxTerms, list[Piece | OrderLine]]:
     """Return the pieces and lines that count, by the tax rules that they were priced under."""
-    by_terms: dict[TaxTerms, list[Piece | OrderLine]] = {}
+    groups: list[tuple[TaxTerms, list[Piece | OrderLine]]] = []
     for each in order.sold:
-        by_terms.setdefault(terms_of(each.agreed), []).append(each)
-    return by_terms
+        terms = terms_of(each.agreed)
+        for known, together in groups:
+            if known == terms:
+                together.append(each)
+                break
+        else:
+            groups.append((terms, [each]))
+    return dict(groups)
 
 
 def stated_with_tax(order: Order) -> bool:

@@ -197,13 +197,11 @@ def tax_on(lines: Sequence[PriceLine], terms: TaxTerms, *, tax_free: bool) -> Ta
 
 def rated(lines: Sequence[PriceLine], terms: TaxTerms) -> list[tuple[Money, TaxRate]]:
     """Settled amounts with their rates. Raises: ValueError as `tax_on`."""
-    found = []
+    rates = {rate.code: rate for rate in reversed(terms.rates)}
     for line in lines:
-        rate = terms.rate_of(line.tax)
-        if rate is None:
+        if line.tax not in rates:
             raise ValueError(f"no tax rate {line.tax!r} in these terms")
-        found.append((line.settled, rate))
-    return found
+    return [(line.settled, rates[line.tax]) for line in lines]
 
 
 def earnings_per_hour(margin: Money, minutes: Fraction) -> Money | None:

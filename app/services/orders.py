@@ -171,12 +171,11 @@ def add_piece(store: Store, at: OrderAt, piece: NewPiece, act: Stamp) -> int:
 
 def _added(work: UnitOfWork, order: Order, piece: NewPiece, stage: Stage, act: Stamp) -> int:
     """Return the number of a piece that is added to an order; where that is ordered, so is the piece."""
-    number = work.orders.add_piece(order.id, piece, act)
+    added = work.orders.add_piece(order.id, piece, act)
     if stage is not Stage.QUOTED:
-        added = piece_of(work.orders.get(order.id), number)
-        change = StageChange(old=added.stage, new=Stage.ORDERED, at=act.now, by=act.who)
+        change = StageChange(old=Stage.QUOTED, new=Stage.ORDERED, at=act.now, by=act.who)
         work.orders.add_change(added.id, change)
-    return number
+    return added.number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

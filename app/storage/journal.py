@@ -7,7 +7,7 @@ from datetime import datetime
 from types import MappingProxyType
 from typing import Any, ClassVar
 
-from sqlalchemy import ForeignKey, select
+from sqlalchemy import ForeignKey, Select, select
 from sqlalchemy.orm import InstrumentedAttribute, Mapped, Session, declared_attr, mapped_column
 
 from app.codec import Codec
@@ -91,12 +91,13 @@ class Journal[E: Noted]:
             found[getattr(row, self._owner.key)] += (self.read(row),)
         return found
 
-    def ids_by_owner(self, owner_ids: Iterable[int]) -> Mapping[int, tuple[int, ...]]:
+    def ids_by_owner(self, owners: Select[int]) -> Mapping[int, tuple[int, ...]]:
         """Return the ids of the entries of some owners, each one's the oldest first; of who has none, nothing.
 
+        owners: what their ids are selected by, of many owners cheaper than the ids themselves.
         An entry never changes under its id, so what is remembered of it need not be read again.
         """
-        ours = select(self._owner, self._row.id).where(self._owner.in_(tuple(owner_ids)))
+        ours = select(self._owner, self._row.id).where(self._owner.in_(owners))
         found: dict[int, tuple[int, ...]] = defaultdict(tuple)
         for owner, id in self._session.execute(ours.order_by(self._row.id)):
             found[owner] += (id,)

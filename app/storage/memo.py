@@ -86,9 +86,9 @@ class Memo:
     def _found(self, kind: str, asked: Hashable) -> _Answer | None:
         answers = self._answers(kind)
         with self._lock:
-            if asked in answers:
+            if (found := answers.get(asked)) is not None:
                 answers.move_to_end(asked)
-                return answers[asked]
+                return found
         if self._committed is not None and kind in WRITTEN_ONCE:
             return self._committed._found(kind, asked)
         return None

@@ -4,6 +4,7 @@ import sys
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from functools import partial
+from itertools import count
 from pathlib import Path
 from shutil import copytree
 from tempfile import TemporaryDirectory
@@ -97,7 +98,9 @@ def _order(store: Store, piece: NewPiece, many: int) -> int:
 
 
 def _adding(store: Store, order: int, piece: NewPiece) -> Callable[[], object]:
-    return lambda: orders.add_piece(store, _at(store, order), piece, ACT)
+    """Add a piece as a form does, which knows the version that it was shown."""
+    versions = count(_at(store, order).version)
+    return lambda: orders.add_piece(store, OrderAt(id=order, version=next(versions)), piece, ACT)
 
 
 def _at(store: Store, order: int) -> OrderAt:

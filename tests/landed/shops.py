@@ -67,4 +67,10 @@ IMPERIAL = LandedShop(name="imperial-0010")
 OLD = LandedShop(name="metric-0005")
 """The sample shop as it stood before there was a stock: its snapshots lack what came later."""
 
-SHOPS = (METRIC, IMPERIAL, OLD)
+METRIC_0_2 = LandedShop(name="metric-0027")
+"""As `METRIC`, as 0.2 left it."""
+
+IMPERIAL_0_2 = LandedShop(name="imperial-0027")
+"""As `IMPERIAL`, as 0.2 left it."""
+
+SHOPS = (METRIC, IMPERIAL, OLD, METRIC_0_2, IMPERIAL_0_2)

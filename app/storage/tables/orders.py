@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any, NamedTuple
 
-from sqlalchemy import Computed, ForeignKey, Index, func, select, text
+from sqlalchemy import Computed, ForeignKey, Index, Select, func, literal, select, text
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound
@@ -198,6 +198,14 @@ class NewPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AddedPiece:
+    """A piece that was just added. number: within its order."""
+
+    id: int
+    number: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class NewQuote:
     """The head of a quote to be kept."""
 
@@ -364,8 +372,8 @@ class Orders:
         row.paid_minor = paid(order.entries, Money.zero(total.currency)).minor
         self._session.flush()
 
-    def add_piece(self, order_id: int, piece: NewPiece, act: Stamp) -> int:
-        """Add a piece at its stage “quoted”. Returns its number, one that no piece ever had."""
+    def add_piece(self, order_id: int, piece: NewPiece, act: Stamp) -> AddedPiece:
+        """Add a piece at its stage “quoted”, under a number that no piece of the order ever had."""
         last = self._session.scalars(
             select(func.max(PieceRow.number)).where(PieceRow.order_id == order_id)
         ).one()
@@ -380,7 +388,7 @@ class Orders:
         self._session.add(row)
         self._session.flush()
         self.agree_design(row.id, Design(number=1, agreed=piece.agreed), act)
-        return row.number
+        return AddedPiece(id=row.id, number=row.number)
 
     def agree_design(self, piece_id: int, design: Design, act: Stamp) -> None:
         """Agree a design anew; what was agreed before stays in its history."""
@@ -418,7 +426,7 @@ class Orders:
         numbers = standing_designs(self._session.scalars(every), changes)
         row = self._session.get_one(PieceRow, piece_id)
         row.counted_design = taken_of(numbers, changes) or numbers[0]
-        snapshots = self._last_snapshots([piece_id])[piece_id]
+        snapshots = self._last_snapshots(select(literal(piece_id)))[piece_id]
         counted = next(each for each in snapshots if each.design == row.counted_design)
         row.copies = self._agreed([counted])[counted].copies
         self._session.flush()
@@ -462,13 +470,14 @@ class Orders:
     def _pieces(self, order_id: int) -> tuple[Piece, ...]:
         """Columns alone, and each piece from what is remembered under all that it was made of."""
         columns = _columns_of_piece()
+        there = (PieceRow.order_id == order_id, PieceRow.removed_at.is_(None))
         found = self._session.execute(
             select(*(getattr(PieceRow, name) for name in columns._fields))
-            .where(PieceRow.order_id == order_id, PieceRow.removed_at.is_(None))
+            .where(*there)
             .order_by(PieceRow.number)
         )
         rows = [columns._make(row) for row in found]
-        ids = [row.id for row in rows]
+        ids = select(PieceRow.id).where(*there)
         snapshots, changes = self._last_snapshots(ids), self._changes.ids_by_owner(ids)
         acts = self._design_changes.ids_by_owner(ids)
         made_of = (
@@ -496,13 +505,16 @@ class Orders:
             for made_of in asked
         }
 
-    def _last_snapshots(self, piece_ids: Sequence[int]) -> dict[int, tuple["_Snapshot", ...]]:
-        """Return which snapshot holds of each design that some pieces ever had, by the piece's id and in order."""
+    def _last_snapshots(self, pieces: Select[int]) -> dict[int, tuple["_Snapshot", ...]]:
+        """Return which snapshot holds of each design that some pieces ever had, by the piece's id and in order.
+
+        pieces: what their ids are selected by, of many pieces cheaper than the ids themselves.
+        """
         last = (
             select(
                 PieceSnapshotRow.piece_id, PieceSnapshotRow.design, func.max(PieceSnapshotRow.id)
             )
-            .where(PieceSnapshotRow.piece_id.in_(piece_ids))
+            .where(PieceSnapshotRow.piece_id.in_(pieces))
             .group_by(PieceSnapshotRow.piece_id, PieceSnapshotRow.design)
             .order_by(PieceSnapshotRow.design)
         )
