@@ -56,6 +56,7 @@ from app.storage.tables.order_lists import (
 )
 from app.storage.tables.orders import Frozen, NewPiece, NewQuote
 from app.storage.tables.phones import Phone, PhoneAccess
+from app.storage.tables.pictures import Picture
 from app.storage.tables.pieces import KeptPiece
 from app.storage.tables.plans import PlanSummary
 from app.storage.tables.sent_forms import SENT, Answer, PutBack, SentBefore, SentForm
@@ -107,6 +108,7 @@ __all__ = [
     "PaperKind",
     "Phone",
     "PhoneAccess",
+    "Picture",
     "Place",
     "PlanSummary",
     "PutBack",

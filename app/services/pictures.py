@@ -1,0 +1,95 @@
+"""Pictures: a photo is read in a child process, one at a time, and what is kept is our own encoding of it."""
+
+import hashlib
+import sys
+import threading
+from fractions import Fraction
+
+from app.errors import Invalid
+from app.services.children import Children, NoAnswerError
+from app.services.corners import Corners
+from app.services.picture_making import AT, Made, check_file
+from app.services.picture_worker import made_from, question
+from app.storage import Picture, Stamp, Store
+
+_READING = Children(
+    (sys.executable, "-m", "app.services.picture_worker"), most=1, named="the reading of a photo"
+)
+
+LONGEST = 30
+"""Seconds that a photo is given to be read. Source: ours."""
+
+
+def keep_picture(store: Store, content: bytes, *, by: Stamp) -> Picture:
+    """Keep the picture of a photo; one that is kept already stays. content: of a JPEG, PNG or WebP file.
+
+    Raises: Invalid at "picture" with what is wrong with the file; nothing of it is kept then. CannotWrite.
+    """
+    return keep(store, read_photo(content), by=by)
+
+
+def read_photo(content: bytes) -> Made:
+    """Return the picture of a photo, which is not kept yet. Raises: Invalid at "picture"."""
+    check_file(content)
+    return _asked(question(content))
+
+
+def keep(store: Store, made: Made, *, by: Stamp) -> Picture:
+    """Keep a picture that was read. Raises: CannotWrite."""
+    return _kept(store, made, by=by)
+
+
+def straighten(
+    store: Store, id: str, corners: Corners, proportion: Fraction | None, *, by: Stamp
+) -> Picture:
+    """Make the rectangle within four corners of a picture, and keep it beside that one.
+
+    id: of a picture as it was taken. proportion: width by height of the artwork; None for that of the corners.
+    Raises: NotFound; Invalid at "corners"; CannotWrite.
+    """
+    taken = get(store, id)
+    corners.check(taken.width, taken.height)
+    made = _asked(question(taken.content, corners, proportion))
+    return _kept(store, made, by=by, made_from=taken.id, corners=corners.text)
+
+
+def get(store: Store, id: str) -> Picture:
+    """Return a picture. Raises: NotFound."""
+    with store.reading() as work:
+        return work.pictures.get(id)
+
+
+def id_of(content: bytes) -> str:
+    """Return the id of a picture: 128 bits of a digest of it, in hexadecimal."""
+    return hashlib.sha256(content).hexdigest()[:32]
+
+
+def _asked(line: str) -> Made:
+    """Return what the child makes. Raises: Invalid."""
+    try:
+        return made_from(_READING.answer(line, LONGEST, threading.Event()))
+    except NoAnswerError as why:
+        raise Invalid.at(
+            AT,
+            "The photo could not be read in the time and memory that it may take. Take it at a smaller size.",
+        ) from why
+
+
+def _kept(
+    store: Store, made: Made, *, by: Stamp, made_from: str | None = None, corners: str = ""
+) -> Picture:
+    picture = Picture(
+        id=id_of(made.content),
+        at=by.now,
+        by=by.who,
+        width=made.width,
+        height=made.height,
+        colours="",
+        made_from=made_from,
+        corners=corners,
+        small=made.small,
+        content=made.content,
+    )
+    with store.writing() as work:
+        work.pictures.keep(picture)
+        return work.pictures.get(picture.id)
