@@ -1,7 +1,12 @@
-"""Colours in exact arithmetic, so that a drawing is the same on every machine."""
+"""Colours: in exact arithmetic, so that a drawing is the same on every machine, and as they are seen, to tell which are near.
+
+Which colour is how far from another one is the one thing here that is worked out in binary fractions; nothing is drawn by it.
+"""
 
 import re
 from dataclasses import dataclass
+from functools import cache, lru_cache
+from math import atan2, cbrt, cos, exp, hypot, pi, sin, sqrt
 
 from app.errors import Invalid
 
@@ -63,3 +68,161 @@ class Colour:
 
 LIGHT = Colour(red=255, green=250, blue=240)
 SHADE = Colour(red=12, green=8, blue=4)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lab:
+    """A colour as it is seen: how light it is (0 to 100), from green to red, and from blue to yellow.
+
+    Source: CIE 15:2004, CIELAB, under the daylight of sRGB (D65).
+    """
+
+    light: float
+    red: float
+    yellow: float
+
+    @property
+    def chroma(self) -> float:
+        """How far it is from grey."""
+        return hypot(self.red, self.yellow)
+
+
+_DAYLIGHT = (0.3127 / 0.3290, 1.0, (1 - 0.3127 - 0.3290) / 0.3290)
+"""White of sRGB as X, Y, Z. Source: IEC 61966-2-1, the chromaticity of D65."""
+
+_XYZ = (
+    (0.4123907992659595, 0.35758433938387796, 0.1804807884018343),
+    (0.21263900587151036, 0.7151686787677559, 0.07219231536073371),
+    (0.01933081871559185, 0.11919477979462599, 0.9505321522496606),
+)
+"""From linear red, green, blue to X, Y, Z. Source: worked out from the primaries and the white of IEC 61966-2-1."""
+
+
+@lru_cache(maxsize=4096)
+def lab_of(colour: Colour) -> Lab:
+    """Return a colour as it is seen; those of a price book are remembered. Source: IEC 61966-2-1, CIE 15:2004."""
+    linear = tuple(map(_linear, colour.parts))
+    x, y, z = (
+        _root(sum(share * part for share, part in zip(row, linear, strict=True)) / white)
+        for row, white in zip(_XYZ, _DAYLIGHT, strict=True)
+    )
+    return Lab(light=116 * y - 16, red=500 * (x - y), yellow=200 * (y - z))
+
+
+@cache
+def _linear(part: int) -> float:
+    share = part / 255
+    return share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4
+
+
+def _root(share: float) -> float:
+    return cbrt(share) if share > 216 / 24389 else (24389 / 27 * share + 16) / 116
+
+
+_SEVENTH = 25.0**7
+_TURN = 2 * pi
+
+
+def difference(one: Lab, other: Lab) -> float:
+    """Return how far two colours are apart for an eye: 1 is just seen, side by side; black and white are 100 apart.
+
+    Source: CIEDE2000 (ISO/CIE 11664-6) with all weights 1, by Sharma, Wu, Dalal (2005), “The CIEDE2000 Color-Difference
+    Formula: Implementation Notes, Supplementary Test Data, and Mathematical Observations”.
+    """
+    stretch = 1.5 - 0.5 * _share_of_seventh((one.chroma + other.chroma) / 2)
+    first, second = one.red * stretch, other.red * stretch
+    chroma, chroma_of_other = hypot(first, one.yellow), hypot(second, other.yellow)
+    mean_chroma = (chroma + chroma_of_other) / 2
+    hue, hue_of_other = atan2(one.yellow, first) % _TURN, atan2(other.yellow, second) % _TURN
+    turn, mean_hue = hue_of_other - hue, hue + hue_of_other
+    if not chroma * chroma_of_other:
+        turn = 0.0
+    elif abs(turn) <= pi + _HAIR:
+        mean_hue /= 2
+    else:
+        turn += -_TURN if turn > 0 else _TURN
+        mean_hue = (mean_hue + (_TURN if mean_hue < _TURN else -_TURN)) / 2
+    lightness = ((one.light + other.light) / 2 - 50) ** 2
+    by_hue = (
+        1
+        - 0.17 * cos(mean_hue - pi / 6)
+        + 0.24 * cos(2 * mean_hue)
+        + 0.32 * cos(3 * mean_hue + pi / 30)
+        - 0.20 * cos(4 * mean_hue - 63 * pi / 180)
+    )
+    in_light = (other.light - one.light) / (1 + 0.015 * lightness / sqrt(20 + lightness))
+    in_chroma = (chroma_of_other - chroma) / (1 + 0.045 * mean_chroma)
+    in_hue = 2 * sqrt(chroma * chroma_of_other) * sin(turn / 2) / (1 + 0.015 * mean_chroma * by_hue)
+    blue = pi / 3 * exp(-(((mean_hue * 180 / pi - 275) / 25) ** 2))
+    twist = -2 * _share_of_seventh(mean_chroma) * sin(blue)
+    return sqrt(in_light**2 + in_chroma**2 + in_hue**2 + twist * in_chroma * in_hue)
+
+
+_HAIR = 1e-12
+"""By which two hues may be more than half a turn apart and still count as opposite: the rounding of a binary fraction."""
+
+
+def _share_of_seventh(chroma: float) -> float:
+    seventh = chroma**7
+    return sqrt(seventh / (seventh + _SEVENTH))
+
+
+_CALLED = {
+    "white": "#fafafa #f4f4f2",
+    "cream": "#f3ead2 #ece0bf #fbf6d6",
+    "light grey": "#d2d2d0 #bfc1c1",
+    "grey": "#9a9b9b #7d7f80",
+    "dark grey": "#5a5c5d #454748",
+    "black": "#1a1a1a #282828 #000000",
+    "beige": "#d8c8a6 #cbb893 #e0d2b6",
+    "tan": "#b89b70 #a98a5f",
+    "brown": "#7d5a39 #6d4c34 #8b5a3a",
+    "dark brown": "#4a3222 #3a281d",
+    "pale red": "#e39a90 #d98a84",
+    "red": "#d02a26 #b8342c #e8403a",
+    "dark red": "#7c1f20 #5c1a1d",
+    "rust": "#b4552d #a45a42 #c2683c",
+    "pink": "#f0b8c0 #e890a4 #f7d6d8",
+    "orange": "#f08a24 #e87530",
+    "pale orange": "#f6c496 #efb27e",
+    "ochre": "#c39a3e #b08430",
+    "yellow": "#f4d32e #e8c530",
+    "pale yellow": "#f7eaa2 #efe08c",
+    "olive": "#7d7a35 #64602c",
+    "yellow-green": "#a8bc3e #b9cc62",
+    "green": "#2f8f3e #4a9a50 #3a7d38",
+    "dark green": "#1f4f2c #2a4030 #0c5c14",
+    "pale green": "#b9d6ae #a5c69c",
+    "grey-green": "#8d9a80 #76866e",
+    "blue-green": "#1f8a86 #3aa39a #2a7470",
+    "pale blue-green": "#a9d0ca #a9c1bd",
+    "blue": "#2a5fb4 #3a78c8 #4668a0 #2222e6",
+    "dark blue": "#1d2f5c #32435b #16224a",
+    "pale blue": "#a9c8e6 #bcd4ea #8fb4dc",
+    "grey-blue": "#6b8299 #7f93a4",
+    "pale grey-blue": "#a3b5c2 #94a8b8",
+    "dark grey-blue": "#3c4c5c #4c6070",
+    "purple": "#6a3a8e #80509e #54306c",
+    "pale purple": "#c4aed8 #ad96c6",
+    "dark purple": "#36204a",
+    "magenta": "#b8327a #d0408e",
+    "dusky pink": "#b98288 #a5727a",
+}
+"""Plain words for colours, each with some that it stands for. Source: ours, by eye."""
+
+
+@cache
+def _lab_of_words() -> tuple[tuple[str, Lab], ...]:
+    return tuple(
+        (word, lab_of(Colour.parse(shade)))
+        for word, shades in _CALLED.items()
+        for shade in shades.split()
+    )
+
+
+@lru_cache(maxsize=512)
+def in_words(colour: Colour) -> str:
+    """Return a plain word for a colour, for whoever does not see it or sees it otherwise: "pale blue", "rust"."""
+    seen = lab_of(colour)
+    word, _ = min(_lab_of_words(), key=lambda known: difference(seen, known[1]))
+    return word
