@@ -1,0 +1,180 @@
+"""Which few colours carry a picture, and which one stands at a place of it.
+
+A picture has thousands of colours, and its mean is mud. So those that lie near each other are gathered, few and
+far apart, with a small strong one among them: a red boat on a grey sea is what the eye goes to.
+The same picture gives the same colours.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import cbrt
+
+from PIL import Image
+
+from app.colours import Colour, Lab, difference, lab_of
+
+MOST = 6
+"""Colours of a picture. Source: ours; more are not taken in at a glance."""
+
+_SIDE = 96
+"""Pixels of the longer side that a picture is looked at by. A spot of 2 % is then still above 100 of them. Source: ours."""
+
+_STEP = 16
+"""Parts of red, green and blue that count as one while they are gathered. Source: ours."""
+
+_ALIKE = 13.0
+"""So near, two groups are one colour of the picture. Source: ours, by eye."""
+
+_LEAST = 1 / 150
+"""The share of a picture below which a colour is a speck. Source: ours."""
+
+_PAPER_LIGHT, _PAPER_CHROMA = 86.0, 9.0
+"""So light and so near to grey, a colour is that of bare paper, of which a margin is made. Source: ours."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Group:
+    """Pixels of about one colour: how many, and the sums of their parts."""
+
+    count: int
+    sums: tuple[int, int, int]
+
+    @property
+    def colour(self) -> Colour:
+        """Their mean, each part rounded half up."""
+        red, green, blue = ((2 * total + self.count) // (2 * self.count) for total in self.sums)
+        return Colour(red=red, green=green, blue=blue)
+
+    def with_(self, other: "_Group") -> "_Group":
+        """Return both as one."""
+        red, green, blue = (a + b for a, b in zip(self.sums, other.sums, strict=True))
+        return _Group(count=self.count + other.count, sums=(red, green, blue))
+
+
+def colours_of(image: Image.Image) -> tuple[Colour, ...]:
+    """Return up to six colours that carry a picture, the largest first and bare paper last."""
+    pixels = _pixels(image, _SIDE)
+    groups = _gathered(_counted(pixels))
+    large = [each for each in groups if each.count >= len(pixels) * _LEAST]
+    chosen = _standing_out(large or groups[:1])
+    return tuple(each.colour for each in sorted(chosen, key=_order))
+
+
+def colour_at(image: Image.Image, across: float, down: float) -> Colour:
+    """Return the colour about a place of a picture, given as shares of its width and height: the mean of a spot around it."""
+    width, height = image.size
+    reach = max(1, min(width, height) // 80)
+    x, y = (
+        min(max(round(share * side), 0), side - 1)
+        for share, side in ((across, width), (down, height))
+    )
+    spot = (
+        max(x - reach, 0),
+        max(y - reach, 0),
+        min(x + reach + 1, width),
+        min(y + reach + 1, height),
+    )
+    pixels = _pixels(image.crop(spot), 2 * reach + 1)
+    return _Group(count=len(pixels), sums=_sums(pixels)).colour
+
+
+type _Pixel = tuple[int, int, int]
+
+
+def _pixels(image: Image.Image, side: int) -> Sequence[_Pixel]:
+    """Return the pixels of a small copy, what is transparent on white."""
+    small = image.copy()
+    small.thumbnail((side, side), Image.Resampling.BOX)
+    if small.mode != "RGB":
+        laid = Image.new("RGB", small.size, "white")
+        clear = small.convert("RGBA")
+        laid.paste(clear, mask=clear.getchannel("A"))
+        small = laid
+    flat = small.tobytes()
+    return list(zip(flat[::3], flat[1::3], flat[2::3], strict=True))
+
+
+def _sums(pixels: Iterable[_Pixel]) -> tuple[int, int, int]:
+    red, green, blue = map(sum, zip(*pixels, strict=True))
+    return red, green, blue
+
+
+def _counted(pixels: Sequence[_Pixel]) -> list[_Group]:
+    """Return the pixels by cells of the cube of colours, the fullest first."""
+    cells: dict[_Pixel, list[_Pixel]] = defaultdict(list)
+    for red, green, blue in pixels:
+        cells[red // _STEP, green // _STEP, blue // _STEP].append((red, green, blue))
+    groups = [_Group(count=len(each), sums=_sums(each)) for _, each in sorted(cells.items())]
+    return sorted(groups, key=lambda each: -each.count)
+
+
+@dataclass(slots=True)
+class _Centre:
+    """A colour about which others are gathered: as it is seen, and what has come to it."""
+
+    lab: Lab
+    group: _Group
+
+
+def _gathered(cells: Sequence[_Group]) -> list[_Group]:
+    """Return groups that are no nearer to each other than `_ALIKE`, the largest first.
+
+    Each cell comes to the nearest of the fullest before it, or begins a group where none is near; then all come once
+    more to what these are in the mean, and those that have come near each other are made one.
+    """
+    centres: list[_Centre] = []
+    for cell in cells:
+        seen = lab_of(cell.colour)
+        if all(difference(seen, centre.lab) > _ALIKE for centre in centres):
+            centres.append(_Centre(lab=seen, group=cell))
+    found: dict[int, _Group] = {}
+    for cell in cells:
+        seen = lab_of(cell.colour)
+        nearest = min(range(len(centres)), key=lambda at: difference(seen, centres[at].lab))
+        found[nearest] = found[nearest].with_(cell) if nearest in found else cell
+    return _merged(sorted(found.values(), key=lambda each: -each.count))
+
+
+def _merged(groups: Sequence[_Group]) -> list[_Group]:
+    apart: list[_Group] = []
+    for group in groups:
+        seen = lab_of(group.colour)
+        like = next(
+            (
+                at
+                for at, each in enumerate(apart)
+                if difference(seen, lab_of(each.colour)) <= _ALIKE
+            ),
+            None,
+        )
+        if like is None:
+            apart.append(group)
+        else:
+            apart[like] = apart[like].with_(group)
+    return sorted(apart, key=lambda each: -each.count)
+
+
+def _standing_out(groups: Sequence[_Group]) -> list[_Group]:
+    """Return up to `MOST` groups: the largest, then again and again the one that is large and unlike those that are chosen.
+
+    Large counts by the cube root of the area, so that a small strong colour goes before a large shade of what is there
+    already. Source: ours, by eye.
+    """
+    chosen, left = [groups[0]], list(groups[1:])
+    while left and len(chosen) < MOST:
+        labs = [lab_of(each.colour) for each in chosen]
+        best = max(
+            left,
+            key=lambda each: (
+                cbrt(each.count) * min(difference(lab_of(each.colour), lab) for lab in labs)
+            ),
+        )
+        chosen.append(best)
+        left.remove(best)
+    return chosen
+
+
+def _order(group: _Group) -> tuple[bool, int]:
+    lab = lab_of(group.colour)
+    return (lab.light > _PAPER_LIGHT and lab.chroma < _PAPER_CHROMA, -group.count)

@@ -1,0 +1,100 @@
+"""The few colours that carry a picture, of painted pictures whose patches are known."""
+
+import pytest
+from PIL import Image, ImageChops, ImageDraw
+
+from app.colours import Colour, difference, lab_of
+from app.services.picture_colours import MOST, colour_at, colours_of
+
+PAPER, SKY, SEA, BOAT = (
+    Colour.parse(text) for text in ("#f8f6f0", "#8fa5b4", "#3f5864", "#c4332b")
+)
+
+
+def harbour() -> Image.Image:
+    """A sheet with a wide margin of paper (of its area), sky and sea, and a red boat of 2 %."""
+    image = Image.new("RGB", (800, 600), PAPER.hex)
+    draw = ImageDraw.Draw(image)
+    draw.rectangle((100, 75, 699, 299), fill=SKY.hex)
+    draw.rectangle((100, 300, 699, 524), fill=SEA.hex)
+    draw.rectangle((300, 280, 419, 359), fill=BOAT.hex)
+    return image
+
+
+def grainy(image: Image.Image, spread: int) -> Image.Image:
+    """The same with chance in each part of each pixel, about its value."""
+    bands = [
+        ImageChops.add(band, Image.effect_noise(image.size, spread), offset=-128)
+        for band in image.split()
+    ]
+    return Image.merge("RGB", bands)
+
+
+def is_near(one: Colour, other: Colour, reach: float) -> bool:
+    return difference(lab_of(one), lab_of(other)) < reach
+
+
+def test_the_patches_are_found_the_largest_first_and_bare_paper_last():
+    found = colours_of(harbour())
+    wanted = (SEA, SKY, BOAT, PAPER)
+    assert len(found) == 4
+    # Sea and sky are as large as each other but for the boat, of which three quarters lie on the sea.
+    assert {found[0].hex[:2], found[1].hex[:2]} == {SKY.hex[:2], SEA.hex[:2]}
+    assert all(any(is_near(each, patch, 3) for each in found) for patch in wanted)
+    assert is_near(found[2], BOAT, 3)
+    assert is_near(found[3], PAPER, 3)
+
+
+def test_a_red_boat_of_two_hundredths_is_not_lost_in_grain():
+    found = colours_of(grainy(harbour(), 20))
+    assert any(is_near(each, BOAT, 8) for each in found)
+    assert len(found) == 4
+
+
+def test_two_shades_that_hardly_differ_are_one_colour():
+    image = Image.new("RGB", (300, 200), "#4a6a54")
+    image.paste("#4d6d58", (0, 0, 150, 200))
+    (only,) = colours_of(image)
+    assert is_near(only, Colour.parse("#4b6b56"), 1)
+
+
+def test_a_strong_speck_goes_before_a_further_shade_of_what_is_there():
+    """Seven quiet colours, each a seventh of the sheet, and red on 2 % of it, which stays."""
+    quiet = ("#202020", "#848484", "#e4e4e4", "#1f4a6e", "#6f96b4", "#486848", "#9ab49a")
+    image = Image.new("RGB", (980, 400))
+    for at, shade in enumerate(quiet):
+        image.paste(shade, (at * 140, 0, at * 140 + 140, 400))
+    image.paste("#d0201c", (0, 0, 100, 80))
+    found = colours_of(image)
+    assert len(found) == MOST
+    assert any(is_near(each, Colour.parse("#d0201c"), 2) for each in found)
+
+
+def test_the_same_picture_gives_the_same_colours_whatever_its_mode():
+    image = harbour()
+    assert colours_of(image) == colours_of(image.copy())
+    assert len(colours_of(image.convert("L"))) >= 3
+    clear = Image.new("RGBA", (40, 40), (200, 0, 0, 0))
+    assert colours_of(clear) == (Colour.parse("#ffffff"),)
+
+
+@pytest.mark.parametrize("size", [(1, 1), (1, 500), (3000, 2)])
+def test_a_strip_or_a_single_pixel_has_its_colour(size):
+    assert colours_of(Image.new("RGB", size, "#336699")) == (Colour.parse("#336699"),)
+
+
+@pytest.mark.parametrize(
+    ("across", "down", "colour"),
+    [(0.5, 0.25, SKY), (0.2, 0.8, SEA), (0.45, 0.53, BOAT), (0, 0, PAPER), (1, 1, PAPER)],
+)
+def test_the_colour_at_a_place_is_that_of_the_spot_around_it(across, down, colour):
+    assert colour_at(harbour(), across, down) == colour
+
+
+def test_grain_is_evened_out_where_a_colour_is_picked():
+    # By a spot of 15 x 15 pixels; chance of ± 20 in one pixel is then about ± 1.3.
+    assert is_near(colour_at(grainy(harbour(), 20), 0.5, 0.25), SKY, 3)
+
+
+def test_beyond_the_picture_the_nearest_edge_is_meant():
+    assert colour_at(harbour(), -3, 9) == PAPER
