@@ -1,0 +1,110 @@
+"""Which materials of the price book come nearest to a colour, and how near in a word."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, fields
+from enum import StrEnum
+
+from app.colours import Colour, difference, in_words, lab_of
+from app.pricing.book import Material
+from app.pricing.kinds import Kind
+
+
+class Nearness(StrEnum):
+    """How near a material comes to a colour, by the difference as an eye sees it, up to which it is said.
+
+    Source: ours, by eye, on boards held against a picture: 1 is just seen side by side, and a mat is never
+    quite in the light and the texture of the paint.
+    """
+
+    SAME = "the same"
+    VERY_NEAR = "very near"
+    NEAR = "near"
+    A_SHADE_OFF = "a shade off"
+
+
+_UP_TO = {
+    Nearness.SAME: 2.0,
+    Nearness.VERY_NEAR: 5.0,
+    Nearness.NEAR: 10.0,
+    Nearness.A_SHADE_OFF: 18.0,
+}
+
+FARTHEST = _UP_TO[Nearness.A_SHADE_OFF]
+"""What is farther off than this is another colour, and no answer."""
+
+_NOT_SAID = next(each.default for each in fields(Material) if each.name == "colour")
+"""The colour of a material of which nobody said one."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NearMaterial:
+    """A material near a colour. apart: the difference as an eye sees it. on_rack: whether enough of it lies on the rack."""
+
+    material: Material
+    apart: float
+    on_rack: bool = False
+
+    @property
+    def nearness(self) -> Nearness:
+        """How near, in a word."""
+        return next(word for word, most in _UP_TO.items() if self.apart <= most)
+
+    @property
+    def called(self) -> str:
+        """A plain word for its colour."""
+        return in_words(Colour.parse(self.material.colour))
+
+
+def near(colour: Colour, materials: Iterable[Material]) -> tuple[NearMaterial, ...]:
+    """Return the materials that are no farther than `FARTHEST` from a colour, the nearest first.
+
+    One of which nobody said a colour is left out.
+    """
+    seen = lab_of(colour)
+    apart = (
+        (difference(seen, lab_of(Colour.parse(each.colour))), each)
+        for each in materials
+        if each.colour != _NOT_SAID
+    )
+    found = [NearMaterial(material=each, apart=far) for far, each in apart if far <= FARTHEST]
+    return tuple(sorted(found, key=lambda each: (each.apart, each.material.code)))
+
+
+def best(found: Iterable[NearMaterial], most: int) -> tuple[NearMaterial, ...]:
+    """Return so many of the materials near a colour: what is near enough on the rack first, then by how near it is.
+
+    "A shade off" on the rack does not go before "near" that is to be ordered. Of mats with the same face, in
+    other thicknesses and sizes of sheet, the first is named alone.
+    """
+    ranked = sorted(found, key=_rank)
+    named: dict[str, NearMaterial] = {}
+    for each in ranked:
+        named.setdefault(_face(each.material), each)
+    return tuple(named.values())[:most]
+
+
+def _rank(each: NearMaterial) -> tuple[bool, bool, float, str]:
+    far = each.apart > _UP_TO[Nearness.NEAR]
+    return (far, not each.on_rack, each.apart, each.material.code)
+
+
+def _face(material: Material) -> str:
+    return material.colour.lower() if material.kind is Kind.MAT else material.code
+
+
+_PALER = 62
+"""Per cent of white in the paler relative of a colour. Source: ours, by eye."""
+
+_STRONG = 12.0
+"""How far from grey a colour must be to have a paler relative that is told from white. Source: ours."""
+
+
+def paler(colour: Colour) -> Colour | None:
+    """Return the same colour let down with white, as a mat of a strong colour is seldom wanted; None for a pale or grey one.
+
+    Source: ours. A mat as strong as the picture draws the eye from it, so framers take the same hue paler: common practice.
+    """
+    seen = lab_of(colour)
+    if seen.light > 80 or seen.chroma < _STRONG:
+        return None
+    return colour.mixed(Colour(red=255, green=255, blue=255), _PALER)

@@ -1,0 +1,138 @@
+"""The mats and mouldings that come nearest to a colour, what lies on the rack first; and which colours a picture has."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from io import BytesIO
+
+from PIL import Image
+
+from app.colours import Colour
+from app.errors import NotFound
+from app.framing import Dimensions
+from app.lengths import ZERO, Length, Size
+from app.pricing import Kind, Material
+from app.pricing.nearest import NearMaterial, best, near
+from app.services.picture_colours import colour_at
+from app.stock.planning.problems import OnRack
+from app.storage import Store, UnitOfWork
+
+MOST = 5
+"""Materials that are offered for a colour, of each kind. Source: ours."""
+
+_LOOKED_AT = 60
+"""Materials near a colour of which it is looked up what lies on the rack. Source: ours."""
+
+_ASKED = 50
+"""Colours that are remembered while a quote is made, and pictures. Source: ours."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Needed:
+    """What a piece takes of a sheet and of sticks, where that is known: the size of its mats, the rails of its frame."""
+
+    sheet: Size | None = None
+    rails: Length = ZERO
+
+    @classmethod
+    def by(cls, dimensions: Dimensions | None) -> "Needed":
+        """Return what a piece takes. The rails are those of the frame as it is chosen, nothing where none is."""
+        if dimensions is None:
+            return cls()
+        frames = (sum(frame.long_points, ZERO) * 2 for frame in dimensions.frames[:1])
+        return cls(sheet=dimensions.package, rails=next(frames, ZERO))
+
+    def fits(self, sheet: Size | None) -> bool:
+        """Tell whether a sheet holds the mats of the piece, turned where it must be."""
+        if sheet is None or self.sheet is None:
+            return True
+        return all(
+            have >= wanted for have, wanted in zip(_sides(sheet), _sides(self.sheet), strict=True)
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PictureColours:
+    """What is known of the colours of a kept picture. width, height: in pixels."""
+
+    id: str
+    width: int
+    height: int
+    colours: tuple[Colour, ...]
+
+
+def picture_colours(store: Store, id: str) -> PictureColours | None:
+    """Return the colours of a picture that is kept; None where it is not."""
+
+    def read() -> PictureColours | None:
+        try:
+            with store.reading() as work:
+                kept = work.pictures.get(id)
+        except NotFound:
+            return None
+        return PictureColours(
+            id=id,
+            width=kept.width,
+            height=kept.height,
+            colours=tuple(map(Colour.parse, kept.colours.split())),
+        )
+
+    return store.remembered("colours of a picture", read, asked=id, most=_ASKED)
+
+
+def picked(store: Store, id: str, across: float, down: float) -> Colour:
+    """Return the colour at a place of a kept picture, in shares of its width and height. Raises: NotFound."""
+    with store.reading() as work:
+        kept = work.pictures.get(id)
+    with Image.open(BytesIO(kept.content)) as image:
+        return colour_at(image, across, down)
+
+
+def nearest(store: Store, colour: Colour, kind: Kind, needed: Needed) -> tuple[NearMaterial, ...]:
+    """Return the mats or mouldings that come nearest to a colour, what lies on the rack first.
+
+    Mats of which no sheet is large enough for the piece are left out.
+    """
+
+    def read() -> tuple[NearMaterial, ...]:
+        with store.reading() as work:
+            found = _near(work, colour, kind)
+            rack = work.rack.free({each.material.code for each in found})
+        return best(_beside(found, rack, needed), MOST)
+
+    asked = (colour, kind, needed)
+    return store.remembered("near a colour", read, asked=asked, most=_ASKED)
+
+
+def _near(work: UnitOfWork, colour: Colour, kind: Kind) -> tuple[NearMaterial, ...]:
+    """Return those near a colour; the materials are read once for as long as the price book stands as it does."""
+    book = work.materials.of_book
+
+    def read() -> tuple[NearMaterial, ...]:
+        all_of_it = book.of("of a kind", kind, lambda: work.materials.all(kind), most=len(Kind))
+        return near(colour, all_of_it)[:_LOOKED_AT]
+
+    return book.of("near a colour", (colour, kind), read, most=_ASKED)
+
+
+def _beside(
+    found: Iterable[NearMaterial], rack: Iterable[OnRack], needed: Needed
+) -> Iterable[NearMaterial]:
+    """Say of each material whether enough of it lies free, and leave out sheets that are too small."""
+    lying = tuple(rack)
+    for each in found:
+        sheet = each.material.sheet
+        if needed.fits(sheet.size if sheet else None):
+            yield replace(each, on_rack=_is_enough(each.material, lying, needed))
+
+
+def _is_enough(material: Material, rack: Iterable[OnRack], needed: Needed) -> bool:
+    free = [each for each in rack if each.kept.item.material == material.code]
+    if material.kind is Kind.MOULDING:
+        length = sum(((each.kept.item.length or ZERO) * each.available for each in free), ZERO)
+        return length > ZERO and length >= needed.rails
+    return any(needed.fits(each.kept.item.size) for each in free)
+
+
+def _sides(size: Size) -> tuple[Length, Length]:
+    """Return the shorter side and the longer one."""
+    return min(size.width, size.height), max(size.width, size.height)
