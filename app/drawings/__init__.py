@@ -1,4 +1,4 @@
-"""Drawings as SVG: a piece from the front, measured, in section, each mat, its marks; a cutter; how a step is done.
+"""Drawings as SVG: a piece from the front, measured, in section, on a wall, each mat, its marks; a cutter; how a step is done.
 
 Pure: a piece's dimensions go in, the text of an SVG comes out. Coordinates are floats in
 millimetres; every figure written on a drawing comes from the exact length.
@@ -13,6 +13,7 @@ from app.drawings.piece.appearance import Finish, FrameLook, Look
 from app.drawings.piece.front import FrontView, front, hung
 from app.drawings.piece.measured import measured
 from app.drawings.section.section import section
+from app.drawings.wall.wall import HungPiece, above_a_sofa, on_a_wall
 
 __all__ = [
     "CUTTER_KEY",
@@ -20,8 +21,10 @@ __all__ = [
     "Finish",
     "FrameLook",
     "FrontView",
+    "HungPiece",
     "Look",
     "MarksDrawing",
+    "above_a_sofa",
     "back_marks",
     "cutter_from_above",
     "front",
@@ -29,5 +32,6 @@ __all__ = [
     "hung",
     "mat_plan",
     "measured",
+    "on_a_wall",
     "section",
 ]
