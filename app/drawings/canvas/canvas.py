@@ -6,8 +6,9 @@ from enum import Enum
 from app.drawings.canvas.boxes import Box
 from app.drawings.canvas.svg import Markup, Point, element, group, number, words
 
-FONT = "DejaVu Sans, Verdana, sans-serif"
-"""Where no style sheet sets a font, as in a PDF; a wide face, so the room kept for words is enough."""
+FONT = "Bevelbook Sans,DejaVu Sans,Verdana,sans-serif"
+"""Where no style sheet sets a font, as on paper: our face, which papers carry; where it is not known a wide one, for which the room
+kept for words is enough. Without blanks, which the layout of papers would take for a part of the names."""
 
 INK = "currentColor"
 """Every mark takes the colour of its group: the page's text, or the pencil's."""
