@@ -4,13 +4,14 @@ An order begins as a quote and keeps its id when it is ordered. Each piece keeps
 was agreed and priced on the day (P7): nothing here is worked out again from a later price book.
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
-from app.errors import FaultCollector, NotFound
+from app.errors import FaultCollector, NotFound, quoted
 from app.framing import Spec
 from app.framing.mass import HEAVIEST_KG
 from app.framing.notices.artwork_weight import Support
@@ -44,6 +45,9 @@ class ArtworkKind(StrEnum):
     OTHER = "other"
 
 
+_PICTURE = re.compile(r"[0-9a-f]{32}")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ArtworkRecord:
     """The artwork in the shop's care.
@@ -70,6 +74,11 @@ class ArtworkRecord:
                     f"artwork.{field}",
                     f"The artwork's {field} has {given} characters; at most {limit} are kept.",
                 )
+        if self.photo and not _PICTURE.fullmatch(self.photo):
+            faults.add(
+                "artwork.photo",
+                f"{quoted(self.photo)} is no id of a picture, which has 32 of the characters 0 to 9 and a to f.",
+            )
         if self.weight_kg is not None and not 0 < self.weight_kg <= HEAVIEST_KG:
             faults.add(
                 "artwork.weight",

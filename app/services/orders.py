@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from app.counting import counted
-from app.errors import Conflict, Invalid
+from app.errors import Conflict, Invalid, NotFound
 from app.orders import LEFT_THE_WAY, Design, LineAgreed, Order, Piece, Stage, StageChange
 from app.orders.copies import in_words
 from app.orders.quoting.artwork import carried, retyped
+from app.orders.quoting.form import PHOTO
 from app.services.order_transaction import (
     DesignAt,
     OrderAt,
@@ -21,6 +22,7 @@ from app.services.order_transaction import (
     piece_of,
     settle,
 )
+from app.services.pictures import GONE
 from app.stock.planning.parts import copy_in
 from app.storage import (
     ANY_ORDER,
@@ -66,6 +68,7 @@ __all__ = [
     "set_due",
     "set_due_and_note",
     "set_note",
+    "set_photo",
     "set_place",
     "set_valid_until",
     "split_piece",
@@ -317,6 +320,19 @@ def set_place(store: Store, at: OrderAt, number: int, place: str, act: Stamp) ->
         agreed = retyped(piece.agreed, {"artwork.place": artwork.place})
         keep_design(work, piece, replace(piece.counted, agreed=agreed), act)
         work.orders.write_artwork(piece.id, artwork)
+
+
+def set_photo(store: Store, at: OrderAt, number: int, photo: str, act: Stamp) -> None:
+    """Say which picture shows the artwork of a piece, "" for none; nothing else of it changes. Raises: NotFound, Stale."""
+    with changing(store, at, act) as (work, order):
+        piece = piece_of(order, number)
+        if photo and not work.pictures.has(photo):
+            raise NotFound(GONE)
+        if photo == piece.artwork.photo:
+            return
+        agreed = retyped(piece.agreed, {PHOTO: photo})
+        keep_design(work, piece, replace(piece.counted, agreed=agreed), act)
+        work.orders.write_artwork(piece.id, replace(piece.artwork, photo=photo))
 
 
 def may_add_piece(order: Order) -> bool:

@@ -3,6 +3,7 @@
 import hashlib
 import sys
 import threading
+from datetime import datetime, timedelta
 from fractions import Fraction
 
 from app.errors import Invalid
@@ -10,11 +11,20 @@ from app.services.children import Children, NoAnswerError
 from app.services.corners import Corners
 from app.services.picture_making import AT, Made, check_file
 from app.services.picture_worker import made_from, question
-from app.storage import Picture, Stamp, Store
+from app.storage import Picture, Stamp, Store, TrayPicture
+
+GONE = "This photo is not kept here any more. Choose it again, or take it off the piece."
 
 _READING = Children(
     (sys.executable, "-m", "app.services.picture_worker"), most=1, named="the reading of a photo"
 )
+
+MOST_IN_TRAY = 4
+
+KEPT_UNUSED = timedelta(days=7)
+"""How long a picture that nothing uses is kept. Source: ours."""
+
+MOST_LET_GO = 50
 
 LONGEST = 30
 """Seconds that a photo is given to be read. Source: ours."""
@@ -57,6 +67,34 @@ def get(store: Store, id: str) -> Picture:
     """Return a picture. Raises: NotFound."""
     with store.reading() as work:
         return work.pictures.get(id)
+
+
+def content_of(store: Store, id: str, *, small: bool = False) -> bytes:
+    """Return what a picture shows, as it is listed where small. Raises: NotFound."""
+    with store.reading() as work:
+        return work.pictures.content_of(id, small=small)
+
+
+def media_type(content: bytes) -> str:
+    """Return the type of a picture that is kept."""
+    return "image/png" if content.startswith(b"\x89PNG") else "image/jpeg"
+
+
+def in_tray(store: Store, now: datetime) -> tuple[TrayPicture, ...]:
+    """Return the pictures of the last day that nothing uses yet, the newest first."""
+    with store.reading() as work:
+        return work.pictures.unused(since=now - timedelta(days=1), most=MOST_IN_TRAY)
+
+
+def let_go(store: Store, now: datetime) -> int:
+    """Let pictures go that were kept a week ago and that nothing uses, at most so many at once. Returns how many."""
+    with store.reading() as work:
+        if not work.pictures.unused(before=now - KEPT_UNUSED, most=1):
+            return 0
+    with store.writing() as work:
+        gone = work.pictures.unused(before=now - KEPT_UNUSED, most=MOST_LET_GO)
+        work.pictures.drop(each.id for each in gone)
+    return len(gone)
 
 
 def id_of(content: bytes) -> str:

@@ -12,7 +12,7 @@ from app.forms.table import Typed
 from app.framing.notices.fit import faults_of_fit
 from app.lengths import LONGEST_SHEET, Length
 from app.money import Money
-from app.orders import Agreed, Order, Piece, Shop
+from app.orders import Agreed, ArtworkRecord, Order, Piece, Shop
 from app.orders.dimensions_memo import worked_out as dimensions_of
 from app.orders.quoting.agreement import freeze
 from app.orders.quoting.artwork import read_artwork, retyped, same_design
@@ -34,6 +34,7 @@ from app.services.orders import (
     replace_design,
     split_piece,
 )
+from app.services.pictures import GONE
 from app.services.who_is_meant import CustomerRequest, known_or_new
 from app.storage import Stamp, Store, UnitOfWork
 
@@ -151,6 +152,7 @@ def _worked_out(work: UnitOfWork, typed: Typed, shop: Shop, terms: _Terms) -> Ne
         tax_free=terms.tax_free,
         longest=_longest(work) if terms.as_said else None,
     )
+    _check_photo(work, asked.artwork)
     agreed = freeze(asked, typed, shop, today=terms.today, kept=kept)
     if terms.as_said and (terms.keeping is None or terms.keeping.spec != agreed.spec):
         _check_fits(agreed)
@@ -217,7 +219,7 @@ def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: S
         old = _as_agreed(work, changed.which.of(order), shop)
         kept = not changed.todays_prices and same_design(old, changed.typed)
         if kept:
-            piece = _described_anew(old, changed.typed, shop)
+            piece = _described_anew(work, old, changed.typed, shop)
         else:
             tax_free = work.customers.get(order.customer_id).value.tax_free
             terms = _Terms(
@@ -232,9 +234,17 @@ def change_piece(store: Store, at: OrderAt, changed: Retyped, shop: Shop, act: S
     return kept
 
 
-def _described_anew(agreed: Agreed, typed: Typed, shop: Shop) -> NewPiece:
+def _described_anew(work: UnitOfWork, agreed: Agreed, typed: Typed, shop: Shop) -> NewPiece:
     noted = retyped(agreed, typed)
-    return NewPiece(artwork=read_artwork(noted.typed, shop), agreed=noted)
+    artwork = read_artwork(noted.typed, shop)
+    _check_photo(work, artwork)
+    return NewPiece(artwork=artwork, agreed=noted)
+
+
+def _check_photo(work: UnitOfWork, artwork: ArtworkRecord) -> None:
+    """Raises: Invalid at "artwork.photo" for a picture that is not kept."""
+    if artwork.photo and not work.pictures.has(artwork.photo):
+        raise Invalid.at("artwork.photo", GONE)
 
 
 def price_again(

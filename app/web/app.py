@@ -58,6 +58,7 @@ from app.web.orders import target_routes as targets
 from app.web.papers import printing
 from app.web.papers import routes as documents
 from app.web.papers import window_file_routes as window_files
+from app.web.pictures import routes as pictures
 from app.web.plans import bench_routes as plan_bench
 from app.web.plans import routes as plans
 from app.web.quotes import routes as quotes
@@ -77,6 +78,8 @@ from app.web.stock import label_routes as stock_labels
 from app.web.stock import routes as stock
 
 LARGEST_BODY = 2 * 1024 * 1024
+LARGEST_WITH_FILE = 64 * 1024 * 1024
+"""Of a form with a photo. One that is too large is to be refused beside its field, so more is read than is taken."""
 
 JSON = (dimensions.router, day.router, cutting.router, price.router)
 
@@ -101,6 +104,7 @@ PAGES = (
     bench.router,
     together.router,
     window_files.router,
+    pictures.router,
     customers.router,
     customers.giving,
     removing.router,
@@ -233,7 +237,7 @@ def create_app(
     app.add_middleware(Admission)
     app.add_middleware(WhereItLed, store=store)
     app.add_middleware(HeadAsGet)
-    app.add_middleware(BodyLimit, limit=LARGEST_BODY)
+    app.add_middleware(BodyLimit, limit=LARGEST_BODY, with_file=LARGEST_WITH_FILE)
     if looked_at is not None:
         app.add_middleware(NothingChanges, sentence=looked_at.sentence)
     doorkeeper = Doorkeeper(workshop, own, now)

@@ -79,8 +79,11 @@ function say(form) {
   if (text) send("book:say", { text, tone: "quiet" });
 }
 
+// A file goes along as long as its field holds it, which the answer empties.
 function typedIn(form) {
-  return new URLSearchParams([...new FormData(form)].filter(([, value]) => typeof value === "string"));
+  const typed = new FormData(form);
+  if ([...typed.values()].some((value) => value.size)) return typed;
+  return new URLSearchParams([...typed].filter(([, value]) => typeof value === "string"));
 }
 
 function fail(form, error) {

@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from app.storage import DATABASE_NAME, Store
 from app.web.app import create_app
-from app.web.kit.context import get_long_typed, get_typed
+from app.web.kit.context import get_long_typed, get_typed, get_typed_with_file
 from app.web.materials.price_file_routes import get_brought
 from seed_demo.build import build_demo
 from tests.landed.addresses import addresses_of
@@ -25,7 +25,7 @@ REPEATABLE = {
 }
 """What may be posted again and again from one page, and why."""
 
-READERS = {get_typed, get_long_typed, get_brought}
+READERS = {get_typed, get_long_typed, get_typed_with_file, get_brought}
 """What reads a form and knows its key."""
 
 

@@ -5,7 +5,7 @@ other hints and examples are common practice in round figures.
 """
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
@@ -43,6 +43,9 @@ MOST_ROWS = 6
 
 STANDS_IN_BOX = "artwork.object"
 """Typed by programs alone, as "yes" or "no"; on the quote page the kind of the artwork says it."""
+
+PHOTO = "artwork.photo"
+"""The id of the picture of the artwork."""
 
 USUAL_GAP: dict[Unit, Length] = {Unit.MM: mm(40), Unit.IN: inches("3/2")}
 """Between neighbouring windows where nothing else is typed. Common practice, no source."""
@@ -270,6 +273,7 @@ class _Role:
 
 
 _NOTED = _Role(noted=True, drawn=False)
+_SEEN = _Role(noted=True)
 _SIZES = _Role(sizes=True)
 _PART = _Role()
 _TERM = _Role(drawn=False)
@@ -361,6 +365,7 @@ def _artwork() -> Iterator[PieceField]:
     yield PieceField("artwork.condition", "Condition", AREA, role=_NOTED)
     yield PieceField("artwork.declared_value", "Declared value", MONEY, role=_NOTED)
     yield PieceField("artwork.place", "Stored at", TEXT, role=_NOTED)
+    yield PieceField(PHOTO, "Photo", replace(TEXT, control="hidden"), role=_SEEN)
 
 
 def _gap(known: PieceTyped) -> Length:

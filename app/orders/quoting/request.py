@@ -122,6 +122,7 @@ def artwork_of(read: PieceReader) -> ArtworkRecord:
             place=read.text("artwork.place"),
             support=read.choice("artwork.support", Support, None),
             weight_kg=weight,
+            photo=read.text("artwork.photo"),
         )
     )
     return made or ArtworkRecord()

@@ -1,9 +1,10 @@
 """Pictures that the shop keeps, each under a digest of itself, so that the same one is kept once."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import ForeignKey
+from sqlalchemy import ForeignKey, delete, select, text
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound
@@ -33,6 +34,15 @@ class PictureRow(Row):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TrayPicture:
+    """A picture that is used nowhere yet, without what it shows."""
+
+    id: str
+    at: datetime
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
     """A picture as it is kept; see `PictureRow`."""
 
@@ -48,6 +58,16 @@ class Picture:
     content: bytes
 
 
+GONE = "This picture is not kept here any more."
+
+_UNUSED = (
+    "NOT EXISTS (SELECT 1 FROM pieces WHERE pieces.photo = pictures.id) "
+    "AND NOT EXISTS (SELECT 1 FROM pictures AS made WHERE made.made_from = pictures.id) "
+    "AND NOT EXISTS (SELECT 1 FROM shop WHERE instr(shop.settings, pictures.id) > 0)"
+)
+"""A picture is used by a piece, by one that was straightened from it, or by the shop's settings, as its logo."""
+
+
 class Pictures:
     """Keeps pictures."""
 
@@ -58,8 +78,43 @@ class Pictures:
         """Return a picture. Raises: NotFound."""
         row = self._session.get(PictureRow, id)
         if row is None:
-            raise NotFound("This picture is not kept here any more.")
+            raise NotFound(GONE)
         return value_of(Picture, row)
+
+    def content_of(self, id: str, *, small: bool = False) -> bytes:
+        """Return what a picture shows, as it is listed where small. Raises: NotFound."""
+        column = PictureRow.small if small else PictureRow.content
+        content = self._session.scalar(select(column).where(PictureRow.id == id))
+        if content is None:
+            raise NotFound(GONE)
+        return content
+
+    def has(self, id: str) -> bool:
+        """Tell whether a picture is kept; nothing of it is read."""
+        return self._session.scalar(select(1).where(PictureRow.id == id)) is not None
+
+    def unused(
+        self, *, since: datetime | None = None, before: datetime | None = None, most: int
+    ) -> tuple[TrayPicture, ...]:
+        """Return pictures that no piece, shop or straightened picture uses, the newest first; their content is not read."""
+        asked = (
+            select(PictureRow.id, PictureRow.at, PictureRow.by)
+            .where(text(_UNUSED))
+            .order_by(text("pictures.rowid DESC"))
+            .limit(most)
+        )
+        if since is not None:
+            asked = asked.where(PictureRow.at >= since)
+        if before is not None:
+            asked = asked.where(PictureRow.at < before)
+        return tuple(
+            TrayPicture(id=id, at=at, by=by) for id, at, by in self._session.execute(asked)
+        )
+
+    def drop(self, ids: Iterable[str]) -> None:
+        """Let pictures go. Expects that nothing uses them."""
+        for id in ids:
+            self._session.execute(delete(PictureRow).where(PictureRow.id == id))
 
     def keep(self, picture: Picture) -> None:
         """Keep a picture; one that is kept already stays as it is."""

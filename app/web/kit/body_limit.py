@@ -20,9 +20,13 @@ class BodyLimit:
     that are neither a page of ours nor the contract's error shape.
     """
 
-    def __init__(self, app: ASGIApp, limit: int, longest: float = LONGEST) -> None:
+    def __init__(
+        self, app: ASGIApp, limit: int, longest: float = LONGEST, with_file: int | None = None
+    ) -> None:
+        """with_file: the limit of a form that may bring a file, which is kept on disk while it comes; None for the same."""
         self.app = app
         self.limit = limit
+        self.with_file = with_file or limit
         self.longest = longest
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -30,7 +34,10 @@ class BodyLimit:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        length = Headers(scope=scope).get("content-length", "")
+        headers = Headers(scope=scope)
+        length = headers.get("content-length", "")
+        of_file = headers.get("content-type", "").startswith("multipart/form-data")
+        limit = self.with_file if of_file else self.limit
         declared = int(length) if length.isascii() and length.isdigit() else 0
         read = 0
         whole = False
@@ -38,7 +45,7 @@ class BodyLimit:
 
         async def receive_up_to_the_limit() -> Message:
             nonlocal read, whole
-            if declared > self.limit:
+            if declared > limit:
                 raise HTTPException(413)
             if whole:  # what comes now is that the other side has gone, whenever that may be
                 return await receive()
@@ -49,7 +56,7 @@ class BodyLimit:
                 raise HTTPException(408) from None
             whole = not message.get("more_body", False)
             read += len(message.get("body", b""))
-            if read > self.limit:
+            if read > limit:
                 raise HTTPException(413)
             return message
 

@@ -7,6 +7,8 @@ from typing import Annotated, Protocol
 from urllib.parse import unquote
 
 from fastapi import Depends, Path, Request
+from starlette.datastructures import UploadFile
+from starlette.exceptions import HTTPException
 
 from app.errors import AppError
 from app.orders import Shop
@@ -175,9 +177,41 @@ async def get_long_typed(request: Request) -> dict[str, str]:
     return await _typed(request, 6000)
 
 
+async def get_typed_with_file(request: Request) -> "WithFile":
+    """Read a form with one file, of the field `photo`; all else as `get_typed`."""
+    async with request.form(max_fields=500, max_files=1) as form:
+        typed = {name: cleaned(value) for name, value in form.items() if isinstance(value, str)}
+        if any(name != FILE for name, value in form.items() if isinstance(value, UploadFile)):
+            raise HTTPException(400, "No file is wanted in this field.")
+        sent = form.get(FILE)
+        named = isinstance(sent, UploadFile) and (sent.filename or sent.size)
+        content = await sent.read(MOST_OF_FILE) if isinstance(sent, UploadFile) and named else None
+    return WithFile(typed=await _noted(request, typed), content=content)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WithFile:
+    """A posted form. content: of the file that came with it; None where none was chosen."""
+
+    typed: dict[str, str]
+    content: bytes | None
+
+
+FILE = "photo"
+"""The field of a file that comes with a form."""
+
+MOST_OF_FILE = 32 * 1024 * 1024
+"""Bytes of it that are read at most; whoever takes it says how many are too many."""
+
+
 async def _typed(request: Request, most: int) -> dict[str, str]:
     async with request.form(max_fields=most, max_files=0) as form:
         typed = {name: cleaned(value) for name, value in form.items() if isinstance(value, str)}
+    return await _noted(request, typed)
+
+
+async def _noted(request: Request, typed: dict[str, str]) -> dict[str, str]:
+    """Return the fields of a form without its keys, which are known to what the request writes. Raises: AnsweredBefore."""
     request.state.typed = tuple(typed.items())
     await note_sent(request, typed)
     return {name: text for name, text in typed.items() if name not in KEYS}

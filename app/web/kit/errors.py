@@ -226,7 +226,7 @@ async def on_http_error(request: Request, error: Exception) -> Response:
         404: "There is nothing at this address.",
         405: "This address does not take that kind of request.",
         408: "What was sent did not come whole in time; send it again.",
-        413: "What was sent is too large; at most 2 MB are read.",
+        413: "What was sent is too large; at most 2 MB are read, and a photo of up to 25 MB.",
     }.get(error.status_code, str(error.detail))
     if _wants_json(request):
         content = {"error": {"code": "http", "message": sentence, "fields": []}}

@@ -105,6 +105,9 @@ WORKED_OUT = Line("No more can be worked out now", at_work=1, waiting=40)
 """What the app works out itself and may take seconds: one at a time, since more would only share its one
 processor with every page. Source: ours."""
 
+PICTURED = Line("No further photo can be read now", at_work=1, waiting=12)
+"""Photos: each takes a child with some hundred MB of memory for about a second. Source: ours."""
+
 
 def in_line(line: Line) -> Any:
     """Return the dependency of a route that stands in a line; its place is free once its answer is worked out."""

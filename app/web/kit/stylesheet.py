@@ -39,6 +39,7 @@ SHEETS = (
     "components/lists",
     "components/drawing",
     "components/icons",
+    "components/photo",
     "pages/quote",
     "pages/order",
     "pages/designs",

@@ -21,6 +21,7 @@ from app.services import who_is_meant
 from app.storage import Store
 from app.web.kit.fields import Fields, FieldView, FormView, OfShop, Question
 from app.web.kit.templating import Page
+from app.web.pictures.block import PhotoBlock
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, PieceView, understood_size
 from app.web.pieces.stock import FromRack, ReallyUsed
 from app.web.quotes.going_on import Onward
@@ -137,6 +138,7 @@ class QuotePage(Page):
     unit: str
     customer: FormView[OfShop] | None
     piece: FormView[PieceTyped]
+    photo: PhotoBlock
     mat: str
     is_object: bool
     windows: WindowsView
@@ -166,7 +168,8 @@ class QuotePage(Page):
             for field in (self.customer.values() if self.customer else ())
             if field.control != "hidden"
         ]
-        return (*customer, *self.piece.on_the_page, *self.new_moulding.values())
+        piece = (each for each in self.piece.on_the_page if each.control != "hidden")
+        return (*customer, *piece, *self.new_moulding.values())
 
     @property
     def asked_of_artwork(self) -> str:

@@ -14,7 +14,7 @@ from app.orders.copies import in_words
 from app.orders.designs import undecided
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
-from app.orders.quoting.form import PieceTyped, is_object, piece_typed, unit_of
+from app.orders.quoting.form import PHOTO, PieceTyped, is_object, piece_typed, unit_of
 from app.orders.quoting.overruled import overruled, unsettled
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
@@ -33,11 +33,13 @@ from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext
 from app.web.kit.fields import Fields, FieldView, FormView, OfShop
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.piece_rows import may_add_design
+from app.web.pictures import brought
+from app.web.pictures.block import photo_block
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
 from app.web.pieces.place import on_order, order_with
 from app.web.pieces.price_steps import with_steps
 from app.web.pieces.stock import from_rack, really_used
-from app.web.quotes import choosing, repricing, usual
+from app.web.quotes import choosing, repricing, straightening, usual
 from app.web.quotes import page as page_of
 from app.web.quotes.going_on import Onward, go_on, keeps, onward
 from app.web.quotes.new_moulding import NEW_MOULDING, with_new
@@ -127,8 +129,14 @@ def show_typed(
         refused = refused if faults else 200
         faults = (Fault(path="", message=sheet.closed, code=Conflict.code), *faults)
     outcome = _outcome(here, sheet, form, faults)
+    outcome = replace(
+        outcome, faults=tuple(dict.fromkeys((*outcome.faults, *brought.refused(here))))
+    )
     page = _page(here, sheet, form, outcome)
-    status = refused if outcome.faults or outcome.needed else 200
+    wrong = outcome.faults or outcome.needed
+    if wants_part(here) and brought.only_photo((*outcome.faults, *outcome.needed)):
+        wrong = ()  # the piece is worked out all the same
+    status = refused if wrong else 200
     return (
         render_part(PARTS, page, status) if wants_part(here) else render(here, PAGE, page, status)
     )
@@ -136,6 +144,11 @@ def show_typed(
 
 def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
     """Return the page with what was typed and, where a button filled fields, with these."""
+    if straightening.asked_for(form):
+        done = straightening.answered(here, form, heading=sheet.heading, action=sheet.action)
+        if isinstance(done, HTMLResponse):
+            return done
+        form = {**done, "action": "recalculate"}
     action = form.get("action", "")
     posted = {**form, **said(action)}
     form = usual.renewed(here, posted)
@@ -242,9 +255,14 @@ def _entered(
 
 
 def _check_settled(here: RequestContext, sheet: QuoteForm, form: Typed) -> None:
-    """Raises: Invalid where text would be kept that is not used, with all else that is wrong with the piece."""
+    """Raises: Invalid where the photo is refused or text would be kept that is not used, with all else that is wrong with
+    the piece.
+    """
     before = sheet.agreed.typed if sheet.agreed else {}
-    asked = unsettled(PieceTyped(here.shop, piece_typed(form)), before, usual.there(form))
+    asked = (
+        *brought.refused(here),
+        *unsettled(PieceTyped(here.shop, piece_typed(form)), before, usual.there(form)),
+    )
     if not asked:
         return
     try:
@@ -343,6 +361,7 @@ def _page(
             else None
         ),
         piece=piece,
+        photo=photo_block(here, form.get(PHOTO, "")),
         mat=here.shop.mat_word.value,
         is_object=is_object(typed),
         windows=windows_view(piece, typed),

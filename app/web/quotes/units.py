@@ -12,7 +12,8 @@ from fastapi import Depends
 from app.forms.table import LENGTH, SIZE, Typed
 from app.lengths import Unit, doubt_about, doubt_about_border, mark_bare
 from app.orders.quoting.form import PIECE, unit_of
-from app.web.kit.context import OurShop, TypedForm
+from app.web.kit.context import OurShop
+from app.web.pictures.brought import WithPhoto
 
 READ_IN = "unit.read"
 """The hidden field: the unit in which bare numbers of the form were read last."""
@@ -21,8 +22,8 @@ MARKED = "unit.marked"
 """What was marked just now, for a live form that is to write it into its fields."""
 
 
-async def get_piece_form(form: TypedForm, shop: OurShop) -> dict[str, str]:
-    """Return a posted form, with its bare lengths marked where another unit was chosen since they were read."""
+async def get_piece_form(form: WithPhoto, shop: OurShop) -> dict[str, str]:
+    """Return a posted form, with the photo that came with it, and its bare lengths marked where another unit was chosen since they were read."""
     unit = unit_of(form, shop)
     posted = {name: text for name, text in form.items() if name != MARKED}
     before = posted.get(READ_IN)

@@ -1,0 +1,1 @@
+"""Photos of artworks: taken in with a form, straightened, shown."""

@@ -1,0 +1,63 @@
+"""What a quote page shows of the photo of the artwork: it, or where it may come from."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from app.counting import counted
+from app.documents.kit.pictures import on_pages
+from app.orders.quoting.form import PHOTO
+from app.services import pictures
+from app.storage import TrayPicture
+from app.web.kit.context import RequestContext
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """A picture that is used nowhere yet. words: who brought it, and when."""
+
+    id: str
+    small: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoBlock:
+    """The photo of a form. id, small: of the one that is chosen and its address; blank for none. offers: others that wait."""
+
+    path: str
+    id: str
+    small: str
+    offers: tuple[Offer, ...]
+
+
+def photo_block(here: RequestContext, id: str) -> PhotoBlock:
+    """Return what a form shows of the photo with an id; where there is none, what else may be taken."""
+    waiting = () if id else pictures.in_tray(here.store, here.context.now())
+    return PhotoBlock(
+        path=PHOTO,
+        id=id,
+        small=small_of(id) if id else "",
+        offers=tuple(offer_of(each, here.context.now()) for each in waiting),
+    )
+
+
+def small_of(id: str) -> str:
+    """Return the address of a picture as it is listed."""
+    return f"{on_pages(id)}?small=1"
+
+
+def offer_of(picture: TrayPicture, now: datetime) -> Offer:
+    """Return a picture of the tray."""
+    by = f"{picture.by}, " if picture.by else ""
+    return Offer(id=picture.id, small=small_of(picture.id), words=f"{by}{_ago(picture.at, now)}")
+
+
+def _ago(at: datetime, now: datetime) -> str:
+    minutes = int((now - at).total_seconds() // 60)
+    if minutes < 1:
+        return "just now"
+    if minutes < 60:
+        return f"{minutes} min ago"
+    if minutes < 60 * 24:
+        return f"{counted(minutes // 60, 'hour')} ago"
+    return f"{counted(minutes // (60 * 24), 'day')} ago"

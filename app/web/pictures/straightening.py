@@ -1,0 +1,190 @@
+"""The page on which the four corners of an artwork are shown on its photo, and what its buttons do.
+
+Without scripts a press on the photo moves the nearest corner there, and each corner can be typed; with them they are
+drawn, and moved by the arrow keys.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fastapi.responses import HTMLResponse
+
+from app.documents.kit.pictures import on_pages
+from app.errors import Fault, Invalid
+from app.forms.reader import whole_number
+from app.forms.table import Typed
+from app.lengths import Size
+from app.services import pictures
+from app.services.corners import AT, NAMES, Corners
+from app.storage import Picture
+from app.web.kit.context import RequestContext
+from app.web.kit.templating import Page, render
+
+STRAIGHTEN = "straighten"
+"""The action that shows the page; before a colon and what is done on it."""
+
+TURN, WHOLE, KEEP = f"{STRAIGHTEN}:turn", f"{STRAIGHTEN}:whole", f"{STRAIGHTEN}:keep"
+
+PRESS = "press"
+"""The name of the photo as a button: it sends where it was pressed."""
+
+PRESSED_WIDTH = 272
+"""Pixels of the page that the photo is wide as a button, on the narrowest phone too."""
+
+_CORNER = "corner"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CornerView:
+    """A corner: its names in the form and for people, and where it lies."""
+
+    name: str
+    label: str
+    x: int
+    y: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StraightenPage(Page):
+    """The page. address, width, height: of the photo as it was taken. kept: what else is posted along, by name.
+
+    back: the value of the button that leads back unchanged, or its address. takes: what proportion the artwork gets.
+    """
+
+    title: str = "Straighten the photo"
+    section: str = "Quotes"
+    heading: str = ""
+    action: str = ""
+    kept: tuple[tuple[str, str], ...] = ()
+    back: str = ""
+    address: str
+    width: int
+    height: int
+    pressed_width: int
+    corners: tuple[CornerView, ...]
+    takes: str
+
+    @property
+    def outline(self) -> str:
+        """The points of the outline between the corners."""
+        return " ".join(f"{corner.x},{corner.y}" for corner in self.corners)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Straightened:
+    """What came of it. id: of the straightened picture."""
+
+    id: str
+
+
+def proportion(size: Size) -> Fraction:
+    """Return width by height of an artwork."""
+    return Fraction(size.width.mm) / Fraction(size.height.mm)
+
+
+def show(here: RequestContext, page: StraightenPage) -> HTMLResponse:
+    """Return the page, with 422 where corners were refused."""
+    return render(here, "pages/pictures/straighten.html", page, 422 if page.faults else 200)
+
+
+def answered(
+    here: RequestContext, id: str, form: Typed, wanted: Fraction | None
+) -> StraightenPage | Straightened:
+    """Do what a button of the page says. id: of the photo now; wanted: width by height of the artwork.
+
+    Raises: NotFound where the photo is gone.
+    """
+    now = pictures.get(here.store, id)
+    taken = pictures.get(here.store, now.made_from) if now.made_from else now
+    try:
+        corners = _typed(form) or _of(now, taken)
+        corners = _moved(corners, form, taken)
+        if form.get("action") == KEEP:
+            made = pictures.straighten(here.store, taken.id, corners, wanted, by=here.act)
+            return Straightened(id=made.id)
+    except Invalid as invalid:
+        return _page(taken, _as_typed(form), wanted, invalid.faults)
+    return _page(taken, corners.points, wanted)
+
+
+def without(form: Typed) -> dict[str, str]:
+    """Return a form without the fields of this page."""
+    own = (f"{_CORNER}.", f"{PRESS}.")
+    return {name: text for name, text in form.items() if not name.startswith(own)}
+
+
+def _of(now: Picture, taken: Picture) -> Corners:
+    """Return the corners by which a photo was straightened; those of the whole where it was not."""
+    return Corners.read(now.corners) if now.corners else Corners.of_whole(taken.width, taken.height)
+
+
+def _moved(corners: Corners, form: Typed, taken: Picture) -> Corners:
+    """Return the corners after a button was pressed, or the photo."""
+    match form.get("action"):
+        case "straighten:turn":
+            return corners.turned()
+        case "straighten:whole":
+            return Corners.of_whole(taken.width, taken.height)
+    x, y = _number(form.get(f"{PRESS}.x", "")), _number(form.get(f"{PRESS}.y", ""))
+    if x is None or y is None:
+        return corners
+    larger = Fraction(taken.width, PRESSED_WIDTH)
+    return corners.with_nearest((round(x * larger), round(y * larger)))
+
+
+def _name(number: int, axis: str) -> str:
+    return f"{_CORNER}.{number}.{axis}"
+
+
+def _typed(form: Typed) -> Corners | None:
+    """Return the corners that were typed; None where the form has none. Raises: Invalid at "corners"."""
+    if _name(0, "x") not in form:
+        return None
+    points = []
+    for number, name in enumerate(NAMES):
+        x, y = (_number(form.get(_name(number, axis), "")) for axis in ("x", "y"))
+        if x is None or y is None:
+            raise Invalid.at(
+                AT, f"Type two whole numbers for the {name} corner: pixels across and down."
+            )
+        points.append((x, y))
+    first, second, third, fourth = points
+    return Corners((first, second, third, fourth))
+
+
+def _as_typed(form: Typed) -> tuple[tuple[int, int], ...]:
+    return tuple(
+        (
+            _number(form.get(_name(number, "x"), "")) or 0,
+            _number(form.get(_name(number, "y"), "")) or 0,
+        )
+        for number in range(len(NAMES))
+    )
+
+
+def _number(text: str) -> int | None:
+    return whole_number(text.strip(), digits=5)
+
+
+def _page(
+    taken: Picture,
+    points: tuple[tuple[int, int], ...],
+    wanted: Fraction | None,
+    faults: tuple[Fault, ...] = (),
+) -> StraightenPage:
+    return StraightenPage(
+        faults=faults,
+        address=on_pages(taken.id),
+        width=taken.width,
+        height=taken.height,
+        pressed_width=PRESSED_WIDTH,
+        corners=tuple(
+            CornerView(name=f"{_CORNER}.{number}", label=name.capitalize(), x=x, y=y)
+            for number, (name, (x, y)) in enumerate(zip(NAMES, points, strict=True))
+        ),
+        takes=(
+            "The artwork gets the proportion of its size."
+            if wanted
+            else "No size of the artwork can be read yet, so it gets the proportion of the corners."
+        ),
+    )

@@ -1,0 +1,50 @@
+"""The page on which the photo of a quote that is being typed is straightened, all else carried along."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from fastapi.responses import HTMLResponse
+
+from app.errors import Invalid
+from app.forms.table import Typed
+from app.lengths import parse_size
+from app.orders import Shop
+from app.orders.quoting.form import PHOTO, unit_of
+from app.web.kit.context import RequestContext
+from app.web.pictures import straightening
+from app.web.pictures.straightening import PRESS, STRAIGHTEN, Straightened
+
+
+def asked_for(form: Typed) -> bool:
+    """Tell whether a post is of the page on which the photo is straightened, or asks for it."""
+    asked = form.get("action", "").partition(":")[0] == STRAIGHTEN or f"{PRESS}.x" in form
+    return asked and bool(form.get(PHOTO))
+
+
+def answered(
+    here: RequestContext, form: Typed, *, heading: str, action: str
+) -> HTMLResponse | Typed:
+    """Return the page again, or the fields of the quote with the straightened photo. Raises: NotFound."""
+    done = straightening.answered(here, form[PHOTO], form, proportion_of(form, here.shop))
+    kept = straightening.without(form)
+    if isinstance(done, Straightened):
+        return {**kept, PHOTO: done.id}
+    page = replace(
+        done,
+        heading=heading,
+        action=action,
+        kept=tuple((name, text) for name, text in kept.items() if name != "action"),
+        back="recalculate",
+    )
+    return straightening.show(here, page)
+
+
+def proportion_of(typed: Typed, shop: Shop) -> Fraction | None:
+    """Return width by height of the artwork, as typed; None where it cannot be read."""
+    try:
+        size = parse_size(
+            typed.get("artwork.size", ""), unit=unit_of(typed, shop), path="artwork.size"
+        )
+    except Invalid:
+        return None
+    return straightening.proportion(size)

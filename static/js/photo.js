@@ -1,0 +1,81 @@
+// [data-photo-drop]: an image that is dropped on it, or pasted anywhere on the page, goes into its file field as if it were chosen there.
+
+const place = () => document.querySelector("[data-photo-drop]");
+const imageIn = (data) => [...(data?.files ?? [])].find((file) => file.type.startsWith("image/"));
+
+function take(file, into) {
+  const field = into.querySelector("input[type=file]");
+  const files = new DataTransfer();
+  files.items.add(file);
+  field.files = files.files;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+}
+
+document.addEventListener("paste", (event) => {
+  const into = place();
+  const file = into && imageIn(event.clipboardData);
+  if (!file) return;
+  event.preventDefault();
+  take(file, into);
+});
+
+for (const name of ["dragover", "drop"]) {
+  document.addEventListener(name, (event) => {
+    const into = event.target.closest?.("[data-photo-drop]");
+    if (!into || ![...event.dataTransfer.types].includes("Files")) return;
+    event.preventDefault();
+    const file = name === "drop" && imageIn(event.dataTransfer);
+    if (file) take(file, into);
+  });
+}
+
+// [data-corners]: four corners on a photo that are moved by pointer or arrow keys; their number fields follow, and lead.
+
+const form = document.querySelector("[data-corners]");
+const sheet = form?.querySelector("svg");
+const corners = form ? [...sheet.querySelectorAll("[data-corner]")] : [];
+const fieldsOf = (corner) => ["x", "y"].map((axis) => form.elements[`corner.${corner.dataset.corner}.${axis}`]);
+
+function put(corner, x, y) {
+  const { width, height } = sheet.viewBox.baseVal;
+  const at = [Math.round(Math.min(Math.max(x, 0), width)), Math.round(Math.min(Math.max(y, 0), height))];
+  fieldsOf(corner).forEach((field, axis) => { field.value = at[axis]; });
+  follow();
+}
+
+function follow() {
+  const points = corners.map((corner) => fieldsOf(corner).map((field) => Number(field.value) || 0));
+  corners.forEach((corner, number) => {
+    const [x, y] = points[number];
+    corner.setAttribute("cx", x);
+    corner.setAttribute("cy", y);
+    corner.setAttribute("aria-valuenow", x);
+    corner.setAttribute("aria-valuetext", `${x} across, ${y} down`);
+  });
+  sheet.querySelector("polygon").setAttribute("points", points.join(" "));
+}
+
+form?.addEventListener("input", follow);
+
+const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+for (const corner of corners) {
+  corner.addEventListener("keydown", (event) => {
+    const step = STEPS[event.key];
+    if (!step) return;
+    event.preventDefault();
+    const [x, y] = fieldsOf(corner).map((field) => Number(field.value));
+    const by = event.shiftKey ? 10 : 1;
+    put(corner, x + step[0] * by, y + step[1] * by);
+  });
+  corner.addEventListener("pointerdown", (event) => {
+    event.preventDefault();
+    corner.focus();
+    corner.setPointerCapture(event.pointerId);
+  });
+  corner.addEventListener("pointermove", (event) => {
+    if (!corner.hasPointerCapture(event.pointerId)) return;
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(sheet.getScreenCTM().inverse());
+    put(corner, at.x, at.y);
+  });
+}
