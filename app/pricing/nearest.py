@@ -23,8 +23,8 @@ class Nearness(StrEnum):
 
 
 _UP_TO = {
-    Nearness.SAME: 2.0,
-    Nearness.VERY_NEAR: 5.0,
+    Nearness.SAME: 1.0,
+    Nearness.VERY_NEAR: 4.0,
     Nearness.NEAR: 10.0,
     Nearness.A_SHADE_OFF: 18.0,
 }

@@ -54,7 +54,7 @@ class _Group:
 
 def colours_of(image: Image.Image) -> tuple[Colour, ...]:
     """Return up to six colours that carry a picture, the largest first and bare paper last."""
-    pixels = _pixels(image, _SIDE)
+    pixels = _pixels(image, _SIDE).within
     groups = _gathered(_counted(pixels))
     large = [each for each in groups if each.count >= len(pixels) * _LEAST]
     chosen = _standing_out(large or groups[:1])
@@ -75,15 +75,53 @@ def colour_at(image: Image.Image, across: float, down: float) -> Colour:
         min(x + reach + 1, width),
         min(y + reach + 1, height),
     )
-    pixels = _pixels(image.crop(spot), 2 * reach + 1)
+    pixels = _pixels(image.crop(spot), 2 * reach + 1).all
     return _Group(count=len(pixels), sums=_sums(pixels)).colour
 
 
 type _Pixel = tuple[int, int, int]
 
+_EDGE = 30
+"""Steps of red, green and blue together from a pixel to each neighbour, above which it may be the blur of an edge. Source: ours."""
 
-def _pixels(image: Image.Image, side: int) -> Sequence[_Pixel]:
-    """Return the pixels of a small copy, what is transparent on white."""
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Pixels:
+    """Pixels of a picture by rows, so many in each."""
+
+    all: Sequence[_Pixel]
+    across: int
+
+    @property
+    def within(self) -> Sequence[_Pixel]:
+        """Those that are no blur of an edge, whose colour is in the picture nowhere; all where every pixel is one."""
+        return [
+            pixel for at, pixel in enumerate(self.all) if not self._is_blur(at, pixel)
+        ] or self.all
+
+    def _is_blur(self, at: int, pixel: _Pixel) -> bool:
+        column = at % self.across
+        beside = (at - 1, at + 1) if 0 < column < self.across - 1 else None
+        above = (at - self.across, at + self.across)
+        pairs = (beside, above if above[0] >= 0 and above[1] < len(self.all) else None)
+        return any(
+            pair is not None and _is_between(pixel, *(self.all[each] for each in pair))
+            for pair in pairs
+        )
+
+
+def _is_between(pixel: _Pixel, one: _Pixel, other: _Pixel) -> bool:
+    """Tell whether a pixel is far from both neighbours and on the way from one to the other."""
+    first, second = _steps(pixel, one), _steps(pixel, other)
+    return first > _EDGE and second > _EDGE and 10 * _steps(one, other) >= 9 * (first + second)
+
+
+def _steps(one: _Pixel, other: _Pixel) -> int:
+    return sum(abs(a - b) for a, b in zip(one, other, strict=True))
+
+
+def _pixels(image: Image.Image, side: int) -> _Pixels:
+    """Return the pixels of a small copy by rows, what is transparent on white."""
     small = image.copy()
     small.thumbnail((side, side), Image.Resampling.BOX)
     if small.mode != "RGB":
@@ -92,7 +130,9 @@ def _pixels(image: Image.Image, side: int) -> Sequence[_Pixel]:
         laid.paste(clear, mask=clear.getchannel("A"))
         small = laid
     flat = small.tobytes()
-    return list(zip(flat[::3], flat[1::3], flat[2::3], strict=True))
+    return _Pixels(
+        all=list(zip(flat[::3], flat[1::3], flat[2::3], strict=True)), across=small.width
+    )
 
 
 def _sums(pixels: Iterable[_Pixel]) -> tuple[int, int, int]:

@@ -38,6 +38,7 @@ SHEETS = (
     "components/tables",
     "components/lists",
     "components/drawing",
+    "components/match",
     "components/icons",
     "components/photo",
     "pages/quote",

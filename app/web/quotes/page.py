@@ -18,6 +18,7 @@ from app.orders.quoting.form import PIECE, PIECE_FIELDS, PieceTyped, Sizing, uni
 from app.orders.quoting.partial import SoFar
 from app.pricing import Chosen
 from app.services import who_is_meant
+from app.services.colour_matches import Needed
 from app.storage import Store
 from app.web.kit.fields import Fields, FieldView, FormView, OfShop, Question
 from app.web.kit.templating import Page
@@ -25,6 +26,7 @@ from app.web.pictures.block import PhotoBlock
 from app.web.pieces.piece import VIEW_LABELS, DrawingView, PieceView, understood_size
 from app.web.pieces.stock import FromRack, ReallyUsed
 from app.web.quotes.going_on import Onward
+from app.web.quotes.matching import MatchView
 from app.web.quotes.partial import SoFarView
 from app.web.quotes.repricing import ChangeView
 from app.web.quotes.said import NEW_NAME, is_it, who_is_it
@@ -91,7 +93,7 @@ class Outcome:
     needed: what is still to be typed, which is no fault while one types. asked: questions about sizes,
     for which the likeliest answer is taken until they are answered. result, stock, used: None where
     something is wrong or needed. so_far: what can be told all the same. names: the names of materials,
-    beside the fields where a code was typed. echoes: what blank fields came out as, where that is not
+    beside the fields where a code was typed. takes: what the piece needs of a mat and a moulding. echoes: what blank fields came out as, where that is not
     what the form would take for them. kept_since: the day of the agreed price, where that price
     is kept. change: the agreed price beside that of the changed piece, where it is another one.
     """
@@ -104,6 +106,7 @@ class Outcome:
     used: ReallyUsed | None = None
     so_far: SoFar | None = None
     names: Mapping[str, str] = field(default_factory=dict)
+    takes: Needed = Needed()
     echoes: Mapping[str, str] = field(default_factory=dict)
     offers: OffersView = OffersView(sizes=(), next_up=True)
     kept_since: date | None = None
@@ -123,7 +126,7 @@ class QuotePage(Page):
     is doubtful. action: the address that the form is posted to. live: the address that works it out and
     keeps nothing. change: of a piece that was agreed, the old price beside the new one. todays_prices: the box
     by which all of it is priced anew; None where nothing was agreed. onward: the buttons that save and go on. mat: as the shop
-    calls a window board.
+    calls a window board. match: the colours block; None where nothing of the piece has one to choose.
     """
 
     section: str = "Quotes"
@@ -156,6 +159,7 @@ class QuotePage(Page):
     new_moulding: FormView[OfShop]
     change: ChangeView | None
     todays_prices: FieldView | None
+    match: MatchView | None
     usual: str | None = None
     filled: str = "{}"
     marked: str = "{}"

@@ -22,6 +22,7 @@ from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
 from app.pricing import Material
 from app.services import customers, designs, orders, quotes, who_is_meant
 from app.services.boxes import from_price_book
+from app.services.colour_matches import Needed
 from app.services.material_offers import KIND_AT, OfferTerms
 from app.services.on_rack import free_for
 from app.services.order_transaction import DesignAt, OrderAt, piece_of
@@ -42,6 +43,7 @@ from app.web.pieces.stock import from_rack, really_used
 from app.web.quotes import choosing, repricing, straightening, usual
 from app.web.quotes import page as page_of
 from app.web.quotes.going_on import Onward, go_on, keeps, onward
+from app.web.quotes.matching import match_view
 from app.web.quotes.new_moulding import NEW_MOULDING, with_new
 from app.web.quotes.partial import so_far_view
 from app.web.quotes.said import SAY, choices_at, not_used_at, questions_at, said, taken_for
@@ -231,6 +233,7 @@ def _outcome(
         | page_of.sizes_that_followed(dimensions, typed)
         | page_of.depth_of_spacers(agreed.spec, typed)
         | page_of.weight_guessed(view, typed),
+        takes=Needed.by(dimensions),
         echoes=page_of.borders_that_followed(agreed),
         offers=_offers(here, agreed),
         kept_since=kept.priced_on if kept else None,
@@ -315,6 +318,7 @@ def _faulty(
         faults=tuple(fault for fault in found if fault not in needed),
         needed=needed,
         so_far=told,
+        takes=Needed.by(told.dimensions if told else None),
         names=page_of.names_so_far(told) if told else {},
         offers=sizes_that_would_do(found),
     )
@@ -385,6 +389,7 @@ def _page(
             )
         ),
         new_moulding=FormView(NEW_MOULDING, OfShop(here.shop), Fields(form, faults)),
+        match=match_view(here, form, known, outcome.takes),
         marked=form.get(MARKED, "{}"),
         usual=form.get(usual.USUAL),
         filled=usual.fills(form),

@@ -15,6 +15,9 @@ from app.web.kit.fields import Answer, Question
 SAY = "say"
 """The action of the buttons, before a colon, the field's path, another one and the text."""
 
+TRY = "try"
+"""The same for the buttons that try a material which comes near a colour."""
+
 NEW_NAME = "customer.new"
 """The field that says that the name in it is a new customer's, though somebody known may be called so."""
 
@@ -73,7 +76,9 @@ def said(action: str) -> Mapping[str, str]:
     if word == LEAVE:
         return {path: "" for path in answer.split(",") if path in PIECE_FIELDS}
     path, _, text = answer.partition(":")
-    return {path: text} if word == SAY and path in ("customer", NEW_NAME, *PIECE_FIELDS) else {}
+    return (
+        {path: text} if word in (SAY, TRY) and path in ("customer", NEW_NAME, *PIECE_FIELDS) else {}
+    )
 
 
 def is_it(label: str | None) -> Question:

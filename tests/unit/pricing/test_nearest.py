@@ -71,9 +71,9 @@ def test_so_many_are_returned():
     ("apart", "word"),
     [
         (0, "the same"),
-        (2, "the same"),
-        (2.1, "very near"),
-        (5, "very near"),
+        (1, "the same"),
+        (1.1, "very near"),
+        (4, "very near"),
         (10, "near"),
         (FARTHEST, "a shade off"),
     ],

@@ -1,0 +1,260 @@
+"""The colours block of the quote page: the few that carry the picture, or one that is picked, and what comes near it.
+
+One colour is looked at at a time; a press tries a mat or a moulding in the piece, which is worked out with it.
+All of it is fields and buttons of the form, so that it goes without scripts; match.js reads the colour under the pointer.
+"""
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from app.colours import Colour, in_words
+from app.errors import Invalid, NotFound
+from app.forms.reader import whole_number
+from app.forms.table import Typed
+from app.framing import Presentation
+from app.orders.quoting.form import FrameSource, PieceTyped
+from app.pricing import Kind, Material
+from app.pricing.nearest import NearMaterial, paler
+from app.services.colour_matches import Needed, PictureColours, nearest, picked, picture_colours
+from app.web.kit.context import RequestContext
+from app.web.quotes.said import TRY
+
+MATCH, OWN, AT = "match", "match.own", "match.at"
+"""The fields: which colour is looked at, one of our own choosing, and where the picture was pointed at (`.x`, `.y`)."""
+
+LOOK = "match"
+"""The action of the button that shows what comes near the chosen colour."""
+
+_CHOSEN = "own"
+"""What `MATCH` holds where the colour of our own choosing is looked at."""
+
+_WIDEST, _HIGHEST = 248, 186
+"""Pixels in which the picture is shown, so that it is never made narrower by a page, not on a phone either: where it was
+pointed at is sent in pixels as shown. Source: ours."""
+
+_TOP, _SECOND, _FRAME, _FILLET = (
+    "mats.0.material",
+    "mats.1.material",
+    "frames.0.material",
+    "fillet.material",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwatchView:
+    """A colour to look at. called: a plain word for it. chosen: whether it is looked at."""
+
+    colour: str
+    called: str
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PictureView:
+    """The picture to point at, and in how many pixels it is shown."""
+
+    address: str
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TryView:
+    """A button that tries a material. action: without scripts; fill: with them."""
+
+    words: str
+    action: str
+    fill: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfferView:
+    """A material near the colour.
+
+    near: how near, in a word; apart: the figure behind that, for the shop, "" for a customer. rack: "on the rack", or "". taken: whether
+    the piece has it there. also: another place in the piece where it may be tried.
+    """
+
+    name: str
+    colour: str
+    called: str
+    near: str
+    apart: str
+    rack: str
+    taken: bool
+    use: TryView
+    also: TryView | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowView:
+    """Materials of one kind near the colour. colour, called: what they are near to."""
+
+    title: str
+    colour: str
+    called: str
+    offers: tuple[OfferView, ...]
+    none: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatchView:
+    """The colours block. is_open: whether it begins open. own: the colour of our own choosing."""
+
+    is_open: bool
+    swatches: tuple[SwatchView, ...]
+    picture: PictureView | None
+    own: str
+    own_called: str
+    own_chosen: bool
+    rows: tuple[RowView, ...]
+
+    @property
+    def title(self) -> str:
+        """What the block is called."""
+        return "Colours of the picture" if self.picture else "Match a colour"
+
+
+def match_view(
+    here: RequestContext, form: Typed, known: PieceTyped, takes: Needed
+) -> MatchView | None:
+    """Make the colours block; None where the piece takes neither mat nor moulding. takes: what the piece needs of a material."""
+    places = tuple(_places(known))
+    if not places:
+        return None
+    photo = form.get("artwork.photo", "").strip()
+    picture = picture_colours(here.store, photo) if photo else None
+    pointed_at = _pointed_at(here, form, picture)
+    own = pointed_at or _own(form)
+    colours = picture.colours if picture else ()
+    is_own = pointed_at is not None or form.get(MATCH) == _CHOSEN
+    chosen = own if is_own else _chosen(form, colours)
+    action = form.get("action", "")
+    return MatchView(
+        is_open=is_own or action == LOOK or action.startswith(f"{TRY}:"),
+        swatches=tuple(_swatch(each, each == chosen and not is_own) for each in colours),
+        picture=_shown(picture) if picture else None,
+        own=own.hex,
+        own_called=in_words(own),
+        own_chosen=is_own,
+        rows=tuple(_rows(here, chosen, known, takes)) if chosen else (),
+    )
+
+
+def _swatch(colour: Colour, chosen: bool) -> SwatchView:
+    return SwatchView(colour=colour.hex, called=in_words(colour), chosen=chosen)
+
+
+def _shown(picture: PictureColours) -> PictureView:
+    """Return the picture as large as it goes into its room, in whole pixels and at least one."""
+    scale = min(_WIDEST / picture.width, _HIGHEST / picture.height)
+    width, height = (max(1, round(side * scale)) for side in (picture.width, picture.height))
+    return PictureView(address=f"/pictures/{picture.id}", width=width, height=height)
+
+
+def _pointed_at(here: RequestContext, form: Typed, picture: PictureColours | None) -> Colour | None:
+    """Return the colour where the picture was pointed at without scripts; None where it was not."""
+    x, y = (whole_number(form.get(f"{AT}.{axis}", ""), digits=4) for axis in "xy")
+    if picture is None or x is None or y is None:
+        return None
+    shown = _shown(picture)
+    try:
+        return picked(here.store, picture.id, x / shown.width, y / shown.height)
+    except NotFound:
+        return None
+
+
+_BEGUN = Colour.parse("#8a7f70")
+"""The colour that is shown before one is chosen: neither light nor dark, nobody's."""
+
+
+def _own(form: Typed) -> Colour:
+    try:
+        return Colour.parse(form.get(OWN, ""))
+    except Invalid:
+        return _BEGUN
+
+
+def _chosen(form: Typed, colours: tuple[Colour, ...]) -> Colour | None:
+    """Return the colour of the picture that is looked at, the first where none is named; None where there are none."""
+    return next(
+        (each for each in colours if each.hex == form.get(MATCH)), next(iter(colours), None)
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Place:
+    """Where in the piece a material may go. also: another place for it, with the words of its button."""
+
+    kind: Kind
+    title: str
+    path: str
+    also: tuple[str, str] | None = None
+
+
+def _places(known: PieceTyped) -> Iterator[_Place]:
+    if known.matted:
+        second = (_SECOND, f"second {known.mat}") if known.given(_TOP) else None
+        yield _Place(kind=Kind.MAT, title=f"{known.mat.capitalize()}s", path=_TOP, also=second)
+    if known.source is FrameSource.MADE and known.presentation != Presentation.AS_IT_CAME:
+        fillet = (_FILLET, "as fillet") if known.matted and known.given(_FILLET) else None
+        yield _Place(kind=Kind.MOULDING, title="Mouldings", path=_FRAME, also=fillet)
+
+
+def _rows(
+    here: RequestContext, colour: Colour, known: PieceTyped, takes: Needed
+) -> Iterator[RowView]:
+    for place in _places(known):
+        yield _row(here, colour, place, known, takes)
+        let_down = paler(colour) if place.kind is Kind.MAT else None
+        if let_down:
+            further = _Place(
+                kind=place.kind,
+                title=f"Paler {place.title.lower()}",
+                path=place.path,
+                also=place.also,
+            )
+            yield _row(here, let_down, further, known, takes)
+
+
+def _row(
+    here: RequestContext, colour: Colour, place: _Place, known: PieceTyped, takes: Needed
+) -> RowView:
+    found = nearest(here.store, colour, place.kind, takes)
+    return RowView(
+        title=place.title,
+        colour=colour.hex,
+        called=in_words(colour),
+        offers=tuple(
+            _offer(each, place, known, sees_costs=here.visitor.sees_costs) for each in found
+        ),
+        none="" if found else f"None of the price book comes near this {in_words(colour)}.",
+    )
+
+
+def _offer(found: NearMaterial, place: _Place, known: PieceTyped, *, sees_costs: bool) -> OfferView:
+    """sees_costs: whether codes, stock and figures may stand in the page; a name is as good to find a material by."""
+    material = found.material
+    text = material.code if sees_costs else material.name
+    also = place.also
+    return OfferView(
+        name=material.name,
+        colour=material.colour,
+        called=found.called,
+        near=found.nearness.value,
+        apart=f"Colour difference (CIEDE2000) {found.apart:.1f}" if sees_costs else "",
+        rack="on the rack" if found.on_rack and sees_costs else "",
+        taken=_is_in(material, known.typed.get(place.path, "")),
+        use=_try(place.path, text, material.name),
+        also=_try(also[0], text, also[1]) if also else None,
+    )
+
+
+def _is_in(material: Material, typed: str) -> bool:
+    return typed.strip().casefold() in (material.code.casefold(), material.name.casefold())
+
+
+def _try(path: str, text: str, words: str) -> TryView:
+    fill = json.dumps({path: text}, ensure_ascii=False)
+    return TryView(words=words, action=f"{TRY}:{path}:{text}", fill=fill)
