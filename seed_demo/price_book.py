@@ -8,6 +8,7 @@ Two columns are little languages. charge: "length waste 10 least 1 step 0.1" (pe
 
 from fractions import Fraction
 
+from app.framing import ProfileShape
 from app.framing.notices.weight import DENSITIES, grams_per_m2
 from app.lengths import Length, Size, mm
 from app.pricing import (
@@ -66,6 +67,7 @@ def _material(line: Line, kind: Kind) -> Material:
         tax=line.get("tax") or "standard",
         supplier=line["supplier"],
         finish=line.get("finish", ""),
+        shape=ProfileShape(line["shape"]) if line.get("shape") else None,
         colour=line.get("colour") or "#c8c2b4",
         profile=_profile(line) if kind is Kind.MOULDING else None,
         sheet=_sheet(line, kind) if kind.is_sheet else None,

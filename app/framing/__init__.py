@@ -19,6 +19,7 @@ from app.framing.derivation import work_out
 from app.framing.dimensions import Dimensions, FrameSizes, Gaps, Layer, frame_around
 from app.framing.fillets import FilletRails, FilletSizes
 from app.framing.notice import Concern, Notice
+from app.framing.profile_shapes import ProfileShape
 from app.framing.rounding import in_steps
 from app.framing.snapping import Snapped, snapped_up
 from app.framing.spec import (
@@ -65,6 +66,7 @@ __all__ = [
     "Panel",
     "Point",
     "Presentation",
+    "ProfileShape",
     "Shape",
     "Slot",
     "Snapped",

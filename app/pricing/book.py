@@ -8,6 +8,7 @@ import re
 from dataclasses import dataclass, field
 
 from app.errors import FaultCollector, quoted
+from app.framing import ProfileShape
 from app.money import Money, show_money
 from app.pricing.charge import Charge, ChargeBy, CostPer, SizeBand
 from app.pricing.codes import check_code
@@ -40,7 +41,7 @@ class Material:
 
     code: the shop's own, unique over the book, any case. colour: "#rrggbb" for the drawing.
     hanging: of hardware; None where nobody said whether a piece hangs by it. frame: of a ready-made one.
-    tax: code of a tax rate. Raises: Invalid with every fault, each at its field of the form.
+    shape: of the face of a moulding or a ready-made frame; None where nobody said it. tax: code of a tax rate. Raises: Invalid with every fault, each at its field of the form.
     """
 
     code: str
@@ -61,6 +62,7 @@ class Material:
     tags: tuple[str, ...] = field(default=())
     hanging: HangingPart | None = None
     frame: FrameStock | None = None
+    shape: ProfileShape | None = None
 
     def __post_init__(self) -> None:
         faults = FaultCollector()

@@ -6,6 +6,7 @@ from fractions import Fraction
 import pytest
 
 from app.errors import Invalid
+from app.framing import ProfileShape
 from app.lengths import Unit, inches, mm
 from app.orders import Shop, usual_shop
 from app.pricing import (
@@ -49,6 +50,7 @@ ALL = {
         notes="Two lines\nof notes.",
         active=False,
     ),
+    "a scoop": moulding(shape=ProfileShape.SCOOP),
     "a mat by sheet share from a table": mat(),
     "a mat with shares of its own": mat(
         charge=Charge(by=ChargeBy.SHEET_SHARE, shares=(Fraction(1, 6), Fraction(1, 3), Fraction(1)))

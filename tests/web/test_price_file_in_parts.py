@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from starlette.testclient import TestClient
 
+from app.framing import ProfileShape
 from app.money import TaxRate
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Selling, Trait
 from app.services import price_book
@@ -73,6 +74,16 @@ def test_a_blank_cell_leaves_its_field_and_a_dash_empties_it(page: TestClient, b
     assert "Added for waste, % 10 → 0" in seen.text
     changed = replace(BLACK, finish="", charge=Charge(by=ChargeBy.LENGTH))
     assert price_book.get(book, "BA20").value == changed
+
+
+def test_a_shape_of_profile_is_told_by_its_value_or_in_the_words_of_the_trade(
+    page: TestClient, book: Store
+) -> None:
+    bring(page, "code,shape of profile\nba20,half-round\nol30,scoop\n")
+    shapes = [price_book.get(book, code).value.shape for code in ("BA20", "OL30")]
+    assert shapes == [ProfileShape.ROUNDED, ProfileShape.SCOOP]
+    bring(page, "code,shape\nba20,-\n")
+    assert price_book.get(book, "BA20").value == BLACK
 
 
 def test_a_text_that_is_only_a_dash_goes_out_and_comes_back(page: TestClient, book: Store) -> None:

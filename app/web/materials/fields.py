@@ -36,6 +36,7 @@ from app.forms.table import (
     text_of,
     whole,
 )
+from app.framing import ProfileShape
 from app.framing.mass import WeightOf
 from app.framing.notices.weight import DENSITIES
 from app.lengths import Example, Examples, Size, Unit, inches, mm
@@ -100,6 +101,17 @@ BEARS: dict[Bears, str] = {
     Bears.WIRE: "the piece, as wire or cord",
     Bears.CLEAT: "the piece, as a cleat or wall plate",
     Bears.NOTHING: "nothing, as a bumper or clip",
+}
+
+SHAPES: dict[ProfileShape, str] = {
+    ProfileShape.FLAT: "flat, with square edges",
+    ProfileShape.ROUNDED: "rounded: half-round, dome, cushion",
+    ProfileShape.BEVELLED: "bevelled: falls straight to the lip",
+    ProfileShape.SCOOP: "scoop: falls to the lip in a hollow",
+    ProfileShape.OGEE: "ogee: rounded outside, hollow inside",
+    ProfileShape.REVERSE: "reverse: highest at the lip",
+    ProfileShape.STEPPED: "stepped down to the lip",
+    ProfileShape.REEDED: "reeded: beads side by side",
 }
 
 
@@ -189,6 +201,10 @@ TRAIT_CHOICES = _also(
 NOT_SAID = Choice(value="", label="not said", also=("unknown", "?"))
 """Of a select that may be left open; a dash in a file says the same."""
 
+SHAPE_CHOICES = (
+    NOT_SAID,
+    *(Choice(value=shape.value, label=label, also=shape.also) for shape, label in SHAPES.items()),
+)
 BEARS_CHOICES = (
     NOT_SAID,
     *_also(
@@ -716,6 +732,15 @@ FIELDS: tuple[MaterialField, ...] = (
         beside=True,
         part="frame",
         rule="D2",
+    ),
+    MaterialField(
+        "shape",
+        "Shape of profile",
+        optional(choice(ProfileShape, tuple((each.value, each.label) for each in SHAPE_CHOICES))),
+        "The drawing follows it; where it is not said, the words of the name.",
+        counts=lambda known: known.has_section or known.kind is Kind.READY_MADE,
+        choices=SHAPE_CHOICES,
+        part="shape",
     ),
     MaterialField(
         "sheet.size",
