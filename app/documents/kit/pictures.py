@@ -4,7 +4,7 @@ from base64 import b64encode
 from collections.abc import Callable
 
 from app.documents.kit.pdf import OUR_SCHEME
-from app.drawings import Colour, Finish, FrameLook, FrontView, Look, front
+from app.drawings import Colour, FrameLook, FrontView, Look, front
 from app.drawings.piece.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions
 from app.orders import ArtworkRecord
@@ -39,7 +39,9 @@ def look_of(artwork: ArtworkRecord, chosen: Chosen, address: PictureAddress = on
 
 
 def _moulding(material: Material) -> FrameLook:
-    return FrameLook(colour=Colour.parse(material.colour), finish=Finish.named(material.finish))
+    return FrameLook.described(
+        Colour.parse(material.colour), material.finish, material.name, material.shape
+    )
 
 
 def front_image(artwork: ArtworkRecord, chosen: Chosen, dimensions: Dimensions) -> str:

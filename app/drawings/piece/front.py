@@ -87,7 +87,7 @@ def _seen(
     yield group(soft_shadow(layout.outside, reach * 0.016, 0.34) if fine else (), class_="cast")
     yield from _package(dimensions, look, layout, fine=fine)
     for index, place in enumerate(layout.frames):
-        yield rails(place, look.frame(index))
+        yield rails(place, look.frame(index), fine=fine)
 
 
 def _outline_to_come(outer: Box, package: Box) -> Markup:
@@ -184,7 +184,7 @@ def _fillets(
         if fine:
             depth = coordinate(fillet.thickness) * 0.8
             yield group(inner_shadow(place.sight, depth, 0.3), class_="shade")
-        yield fillet_rails(place, look.fillet or DEFAULT_FILLET)
+        yield fillet_rails(place, look.fillet or DEFAULT_FILLET, fine=fine)
 
 
 def _mat(

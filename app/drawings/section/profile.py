@@ -12,9 +12,10 @@ from app.drawings.canvas.boxes import coordinate
 from app.drawings.canvas.hatch import CANVAS_BAR
 from app.drawings.canvas.svg import Point
 from app.drawings.piece.layout import is_tray
+from app.drawings.piece.profiles import cut_through
 from app.drawings.section.package import BAR, Shelf
 from app.drawings.section.strips import Rebate, Strip, Widths
-from app.framing import Dimensions, Frame
+from app.framing import Dimensions, Frame, ProfileShape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,8 +48,11 @@ class SectionProfile:
         return max([y for _, y in self.moulding] + [strip.bottom for strip in self.strips])
 
 
-def profile_of(dimensions: Dimensions) -> SectionProfile:
-    """Return the section through one side of the innermost frame, or of the package by itself."""
+def profile_of(dimensions: Dimensions, shape: ProfileShape | None = None) -> SectionProfile:
+    """Return the section through one side of the innermost frame, or of the package by itself.
+
+    shape: of the moulding's face; None for a plain one.
+    """
     widths = Widths(dimensions)
     profiles = dimensions.spec.profiles
     frame = profiles[0] if profiles else None
@@ -65,20 +69,15 @@ def profile_of(dimensions: Dimensions) -> SectionProfile:
         lip=wall + widths.of(frame.lip, 1.0),
         package=wall + coordinate(frame.allowance) / 2,
     )
-    return _assemble(dimensions, widths, rebate, _moulding(rebate))
+    return _assemble(dimensions, widths, rebate, _moulding(rebate, shape))
 
 
-def _moulding(rebate: Rebate) -> tuple[Point, ...]:
-    """Return an L with an eased outer edge and a face that falls towards the lip."""
+def _moulding(rebate: Rebate, shape: ProfileShape | None) -> tuple[Point, ...]:
+    """Return an L whose face has the shape of the moulding."""
     front, wall, lip = rebate.front, rebate.wall, rebate.lip
     return (
-        (0, front * 0.25),
-        (wall * 0.1, 0),
-        (wall * 0.7, 0),
-        (wall * 0.95, front * 0.3),
-        (lip - (lip - wall) * 0.15, front * 0.5),
-        (lip, front * 0.65),
-        (lip, front),
+        *cut_through(shape, wall, lip, front),
+        *(((lip, front),) if lip > wall else ()),
         (wall, front),
         (wall, rebate.back),
         (0, rebate.back),

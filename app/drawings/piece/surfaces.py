@@ -1,0 +1,218 @@
+"""What the face of a moulding shows: grain, the joints of leaf, brush strokes, a weave, rubbed edges.
+
+Few and fine lines, each kind in one path. They are placed by a fixed sequence, so that a piece looks
+the same each time it is drawn; along neighbouring rails they meet at the mitre.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from app.colours import Colour
+from app.drawings.canvas.boxes import Box, rectangle
+from app.drawings.canvas.svg import Markup, Point, number, path
+from app.drawings.piece.appearance import Finish, FrameLook, Surface
+from app.drawings.piece.layout import FramePlace
+from app.drawings.piece.profiles import Facet
+
+LEAF = 80.0
+"""Millimetres along a leaf of gold or silver. Source: common practice."""
+
+_BOLE, _UNDER = Colour(red=122, green=52, blue=36), Colour(red=84, green=62, blue=44)
+"""The red ground beneath leaf, and the wood beneath paint."""
+
+_GOLDEN = 0.6180339887
+"""Its multiples, less their whole parts, spread evenly and never fall in step."""
+
+
+def surface(place: FramePlace, look: FrameLook, face: tuple[Facet, ...]) -> Iterator[Markup]:
+    """Yield what shows on the four rails of a frame, over their shades."""
+    rail = _Rails(place.outside, face[-1].end)
+    match look.surface:
+        case Surface.WOOD | Surface.LIMED:
+            yield from _grain(rail, look)
+        case Surface.LEAF:
+            yield from _leaves(rail, look)
+        case Surface.BRUSHED:
+            yield from _strokes(rail, look)
+        case Surface.CLOTH:
+            yield from _weave(rail, look)
+        case Surface.PLAIN:
+            pass
+    if look.finish in (Finish.GLOSS, Finish.METAL) and look.surface is not Surface.LEAF:
+        yield from _gleam(place.outside, face)
+    if look.rubbed:
+        yield from _rubbed(place.outside, look, face)
+
+
+@dataclass(frozen=True, slots=True)
+class _Rails:
+    """Four rails about an outside, so wide as their face."""
+
+    outside: Box
+    face: float
+
+    @property
+    def hair(self) -> float:
+        """The width of the finest line that is seen."""
+        return max((self.outside.width + self.outside.height) * 0.0004, 0.12)
+
+    def along(self, share: float, drift: float = 0.0, seed: int = 0) -> Iterator[tuple[Point, ...]]:
+        """Yield a line along each rail, from mitre to mitre. drift: how far it wanders in between, as a share of the face."""
+        box = self.outside.inset(share * self.face)
+        corners = box.corners
+        for side in range(4):
+            (x1, y1), (x2, y2) = corners[side], corners[(side + 1) % 4]
+            line = [(x1, y1)]
+            for part in (1, 2, 3) if drift else ():
+                away = (_spread(seed + 4 * part + side) - 0.5) * 2 * drift * self.face
+                x, y = x1 + (x2 - x1) * part / 4, y1 + (y2 - y1) * part / 4
+                line.append((x, y + away) if side % 2 == 0 else (x + away, y))
+            yield (*line, (x2, y2))
+
+    def across(self, every: float) -> Iterator[tuple[Point, Point]]:
+        """Yield lines over each rail, about so far from one another, clear of the mitres."""
+        box, wide = self.outside, self.face
+        for side, long in enumerate((box.width, box.height, box.width, box.height)):
+            for step in range(1, int(long / every) + 1):
+                at = (step - 0.5 + 0.14 * _spread(7 * side + step)) * every
+                if wide < at < long - wide:
+                    yield self._over(side, at)
+
+    def _over(self, side: int, at: float) -> tuple[Point, Point]:
+        box, wide = self.outside, self.face
+        match side:
+            case 0:
+                return (box.x + at, box.y), (box.x + at, box.y + wide)
+            case 1:
+                return (box.right, box.y + at), (box.right - wide, box.y + at)
+            case 2:
+                return (box.right - at, box.bottom), (box.right - at, box.bottom - wide)
+            case _:
+                return (box.x, box.bottom - at), (box.x + wide, box.bottom - at)
+
+
+def _spread(index: int) -> float:
+    """Return one of a sequence of shares from 0 to 1 without an order that is seen."""
+    return (index * _GOLDEN * 5 + 0.31) % 1
+
+
+def _dashes(*lengths: float) -> str:
+    return " ".join(number(length) for length in lengths)
+
+
+def _grain(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
+    """Pores in broken lines, and a few longer lines between them."""
+    colour, dark = look.colour, look.colour.luma < 62
+    pores = max(3, min(7, round(rail.face / 4)))
+    tone = colour.lit(60 if look.surface is Surface.LIMED else 22 if dark else -42)
+    veins = colour.lit(12 if dark else -24)
+    shares = [(index * _GOLDEN + 0.2) % 0.92 + 0.04 for index in range(pores * 2)]
+    yield path(
+        *(
+            line
+            for n, share in enumerate(shares[:pores])
+            for line in rail.along(share, 0.035, n * 17)
+        ),
+        fill="none",
+        stroke=tone.hex,
+        stroke_opacity=0.5,
+        stroke_width=rail.hair,
+        stroke_dasharray=_dashes(22, 5, 9, 4, 41, 7, 14, 11),
+    )
+    yield path(
+        *(
+            line
+            for n, share in enumerate(shares[pores:])
+            for line in rail.along(share, 0.05, n * 29)
+        ),
+        fill="none",
+        stroke=veins.hex,
+        stroke_opacity=0.3,
+        stroke_width=rail.hair * 1.6,
+    )
+
+
+def _leaves(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
+    """The joints where one leaf lies over the next, and the ground that shows at them."""
+    joints = tuple(rail.across(LEAF))
+    if joints:
+        ground = _BOLE if look.colour.red > look.colour.blue + 24 else look.colour.lit(-60)
+        yield path(
+            *joints,
+            fill="none",
+            stroke=ground.hex,
+            stroke_opacity=0.3,
+            stroke_width=rail.hair * 1.6,
+        )
+        laps = tuple(
+            ((a + rail.hair * 2, b + rail.hair * 2), (c + rail.hair * 2, d + rail.hair * 2))
+            for (a, b), (c, d) in joints
+        )
+        yield path(
+            *laps,
+            fill="none",
+            stroke=look.colour.lit(45).hex,
+            stroke_opacity=0.28,
+            stroke_width=rail.hair * 1.6,
+        )
+
+
+def _strokes(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
+    """Fine strokes along each rail, some in the light and some in the shade."""
+    for percent, first in ((38, 0), (-38, 1)):
+        shares = ((index * _GOLDEN + 0.1) % 0.96 + 0.02 for index in range(first, 8, 2))
+        yield path(
+            *(line for share in shares for line in rail.along(share)),
+            fill="none",
+            stroke=look.colour.lit(percent).hex,
+            stroke_opacity=0.3,
+            stroke_width=rail.hair * 0.8,
+        )
+
+
+def _weave(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
+    """Threads along each rail, broken by those across it."""
+    threads = max(4, min(9, round(rail.face / 3)))
+    thread = rail.face / threads / 2
+    yield path(
+        *(line for index in range(threads) for line in rail.along((index + 0.5) / threads)),
+        fill="none",
+        stroke=look.colour.lit(-30).hex,
+        stroke_opacity=0.3,
+        stroke_width=thread,
+        stroke_dasharray=_dashes(thread, thread),
+    )
+
+
+def _gleam(outside: Box, face: tuple[Facet, ...]) -> Iterator[Markup]:
+    """Yield the light that a level part of a bright face mirrors, along its middle."""
+    widest = max(face, key=lambda facet: (abs(facet.tilt) < 0.05) * (facet.end - facet.start))
+    if abs(widest.tilt) < 0.05 and widest.end - widest.start > face[-1].end * 0.3:
+        wide = widest.end - widest.start
+        outer = outside.inset(widest.start + wide * 0.28)
+        inner = outside.inset(widest.start + wide * 0.42)
+        yield path(
+            outer.corners,
+            inner.corners,
+            closed=True,
+            fill="#f8fbff",
+            fill_opacity=0.26,
+            fill_rule="evenodd",
+        )
+
+
+def _rubbed(outside: Box, look: FrameLook, face: tuple[Facet, ...]) -> Iterator[Markup]:
+    """Yield the ground along the edges that a hand wears first: those where the face turns down most."""
+    ground = _BOLE if look.surface is Surface.LEAF else _UNDER
+    wide = face[-1].end * 0.02
+    edges = sorted((last.tilt - first.tilt, last.start) for first, last in pairwise(face))
+    for _, at in edges[:2]:
+        yield rectangle(
+            outside.inset(at),
+            fill="none",
+            stroke=ground.hex,
+            stroke_opacity=0.5,
+            stroke_width=wide,
+            stroke_dasharray=_dashes(31, 9, 12, 17, 54, 6, 7, 23),
+        )
