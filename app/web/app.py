@@ -76,6 +76,7 @@ from app.web.stock import change_routes as stock_changes
 from app.web.stock import count_routes as stock_count
 from app.web.stock import label_routes as stock_labels
 from app.web.stock import routes as stock
+from app.web.wall import routes as walls
 
 LARGEST_BODY = 2 * 1024 * 1024
 LARGEST_WITH_FILE = 64 * 1024 * 1024
@@ -105,6 +106,7 @@ PAGES = (
     together.router,
     window_files.router,
     pictures.router,
+    walls.router,
     customers.router,
     customers.giving,
     removing.router,

@@ -1,4 +1,5 @@
-// form[data-live="URL"]: posts the form as one types and renews the page from the answer.
+// form[data-live="URL"]: posts the form as one types and renews the page from the answer. A form of method get asks for its
+// own address instead, which the page then has.
 // The latest state wins, and at most one request of a form is at the server: what is typed meanwhile waits for its
 // answer, which is then overtaken and not shown. Without this module a button does it.
 
@@ -53,11 +54,13 @@ async function post(form, state, isOvertaken) {
   state.request = new AbortController();
   state.since = performance.now();
   try {
-    const answer = await fetch(form.dataset.live, {
-      method: "POST", body: typedIn(form), headers: { "X-Partial": "1" }, signal: state.request.signal,
+    const own = form.method === "get" && `${form.dataset.live}?${typedIn(form)}`;
+    const answer = await fetch(own || form.dataset.live, {
+      ...own ? {} : { method: "POST", body: typedIn(form) }, headers: { "X-Partial": "1" }, signal: state.request.signal,
     });
     const html = await answer.text();
     if (isOvertaken()) return;
+    if (own) history.replaceState(null, "", own);
     if (!answer.ok && answer.status !== 422) throw new Error(`status ${answer.status}`);
     send("book:swap", { html, unready: answer.status === 422 });
     if (form.hasAttribute("data-live-failed")) recover(form);

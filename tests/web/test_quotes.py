@@ -186,7 +186,7 @@ def test_a_name_stands_at_its_own_row_where_one_before_is_blank(counter: Counter
     assert page.words(id="hardware-1-material-said") == "Hanging ring"
 
 
-@pytest.mark.parametrize("view", ["seen", "measured", "section"])
+@pytest.mark.parametrize("view", ["seen", "measured", "section", "wall"])
 def test_each_view_of_the_drawing_can_be_asked_for(counter: Counter, view: str) -> None:
     page = counter.post("/quotes?live=1", {**TYPED, "view": view})
     assert page.has(tag="svg")

@@ -146,7 +146,7 @@ def floor_shadow(middle: Point, reach: Point) -> Markup:
     """Return the shadow of a thing on the floor, soft at its edge. reach: half its width and height."""
     return group(
         (_oval(middle, reach, (layer + 1) / _LAYERS, SHADOW) for layer in range(_LAYERS)),
-        fill_opacity=0.08,
+        fill_opacity=0.06,
     )
 
 

@@ -240,6 +240,10 @@ def _marks(at: AtBench, mat: MatToCut, unit: Unit) -> MarksDrawing:
     return back_marks(marks_of(mat, at.bench.cutter), plan, unit)
 
 
+VIEWS = (DrawingView.SEEN, DrawingView.MEASURED, DrawingView.SECTION)
+"""What is looked at while a piece is made."""
+
+
 def _views(
     order_id: int, number: int, current: DrawingView
 ) -> tuple[tuple[str, str, str, bool], ...]:
@@ -247,6 +251,7 @@ def _views(
     return tuple(
         (view.value, label, f"{base}?view={view.value}", view is current)
         for view, label in VIEW_LABELS.items()
+        if view in VIEWS
     )
 
 

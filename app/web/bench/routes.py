@@ -13,7 +13,7 @@ from app.services import bench, cut_by_hand, orders
 from app.services.bench import PieceAt
 from app.services.on_rack import free_for, usual_places
 from app.services.order_transaction import piece_of
-from app.web.bench.page import BenchPage, Fetched, bench_fields
+from app.web.bench.page import VIEWS, BenchPage, Fetched, bench_fields
 from app.web.bench.slip import ROOT as MEASURED
 from app.web.bench.slip import SlipFound, read_slip, slip_found, slip_view
 from app.web.bench.spoiling import SPOILED, OfParts, spoiling_view
@@ -41,7 +41,7 @@ def show(
 ) -> HTMLResponse:
     """Show what to do for a piece, where it stands, what comes next."""
     here.expect_paper()
-    wanted = DrawingView(view) if view in set(DrawingView) else DrawingView.SEEN
+    wanted = DrawingView(view) if view in VIEWS else DrawingView.SEEN
     return render(here, PAGE, _page(here, PieceAt(order_id=order_id, number=number), wanted))
 
 

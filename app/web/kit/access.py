@@ -125,6 +125,8 @@ OFFICE_ALONE: frozenset[str] = frozenset(
         "/orders/{order_id}/terms",
         "/orders/{order_id}/told",
         "/orders/{order_id}/told/{told_id}/take-back",
+        "/orders/{order_id}/wall",
+        "/orders/{order_id}/wall.png",
         "/days",
         "/handbook",
         "/plans/new",

@@ -44,6 +44,7 @@ SHEETS = (
     "pages/quote",
     "pages/order",
     "pages/designs",
+    "pages/wall",
     "pages/desk",
     "pages/bench",
     "pages/forms",

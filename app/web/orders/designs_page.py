@@ -157,6 +157,12 @@ class ComparePage(Page):
         """The address of the piece on its order's page."""
         return on_order(self.order_id, self.number)
 
+    @property
+    def on_the_wall(self) -> str:
+        """The address of those that are compared, one beside the other on a wall."""
+        named = "+".join(f"{self.number}{each.letter}" for each in self.designs if each.shown)
+        return f"/orders/{self.order_id}/wall?piece={named}"
+
 
 def compare_page(order: Order, piece: Piece, shop: Shop, numbers: Sequence[int]) -> ComparePage:
     """Return the page that compares some designs of a piece, all of them where none is named."""

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from app.documents.kit.pictures import look_of
 from app.documents.kit.total_lines import BY_NUMBER, NOT_CHARGED
-from app.drawings import Look, front, measured, section
+from app.drawings import Look, above_a_sofa, front, measured, section
 from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
 from app.framing.mass import show_kg
@@ -45,12 +45,14 @@ class DrawingView(StrEnum):
     SEEN = "seen"
     MEASURED = "measured"
     SECTION = "section"
+    WALL = "wall"
 
 
 VIEW_LABELS = {
     DrawingView.SEEN: "As seen",
     DrawingView.MEASURED: "Measured",
     DrawingView.SECTION: "Section",
+    DrawingView.WALL: "On a wall",
 }
 
 
@@ -135,6 +137,8 @@ def drawn(
             return Markup(measured(exact, unit, steps))
         case DrawingView.SECTION:
             return Markup(section(exact, unit))
+        case DrawingView.WALL:
+            return Markup(above_a_sofa(exact, look))
 
 
 def piece_view(
