@@ -32,11 +32,14 @@ from app.stock.items import StockForm, StockItem
 from app.stock.planning.plans import CuttingPlan
 
 ACROSS = {
-    Paper.A4: Across(sticks=62, sheets=36),
-    Paper.LETTER: Across(sticks=62, sheets=36),
-    Paper.A5: Across(sticks=44, sheets=26),
+    Paper.A4: Across(sticks=50, sheets=20, losses=False),
+    Paper.LETTER: Across(sticks=50, sheets=20, losses=False),
+    Paper.A5: Across(sticks=40, sheets=16, losses=False),
 }
-"""With these the words of drawings are about 8 pt."""
+"""With these the words of drawings are about 10 pt; what is lost is said once for a material."""
+
+MOST_BESIDE = 8
+"""Rows that stand beside the drawing of a sheet; where there are more, its parts stand below, and may go on overleaf. Source: ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,15 +74,27 @@ class PrintedBin:
 
     alike: EqualBins
     drawing: str
-    stops: tuple[StopRow, ...]
+    stops: tuple[StopRow, ...] = ()
+
+    @property
+    def beside(self) -> bool:
+        """Whether all that is said of a sheet has room beside its drawing."""
+        first = self.alike.first
+        rows = (
+            len(first.settings)
+            + len(first.offcuts)
+            + sum(len(part.kinds) for part in self.alike.parts)
+        )
+        return rows <= MOST_BESIDE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PrintedSection:
-    """A material on paper."""
+    """A material on paper. lost: at its cuts, as a sentence."""
 
     work: SectionWork
     sticks: bool
+    lost: str
     bins: tuple[PrintedBin, ...]
 
 
@@ -210,6 +225,7 @@ def _section(work: SectionWork, done: Done) -> PrintedSection:
     return PrintedSection(
         work=work,
         sticks=sticks,
+        lost=work.bins[0].lying.lost if work.bins else "",
         bins=tuple(
             PrintedBin(
                 alike=each,

@@ -115,8 +115,10 @@ class EqualBins:
         """The drawing as SVG. A part is named by its piece, or by its number where the pieces differ."""
         lying, across = self.first.lying, self.first.across
         if isinstance(lying, StickToCut):
-            return stick_plan(replace(lying, pieces=self._names()), across.sticks)
-        return sheet_plan(replace(lying, pieces=self._names()), across.sheets)
+            named = replace(lying, pieces=self._names())
+            return stick_plan(named, across.sticks, losses=across.losses)
+        laid = replace(lying, pieces=self._names())
+        return sheet_plan(laid, across.sheets, losses=across.losses)
 
     @property
     def booked(self) -> tuple[int, ...]:

@@ -37,10 +37,11 @@ MITRED = ("frame-", "fillet-")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Across:
-    """Letter heights along a drawing: the fewer, the larger its words."""
+    """Letter heights along a drawing: the fewer, the larger its words. losses: whether each says what is lost at its cuts."""
 
     sticks: int = stick_plans.ON_A_PHONE
     sheets: int = sheet_plans.ON_A_PHONE
+    losses: bool = True
 
 
 ON_A_PHONE = Across()
@@ -107,8 +108,8 @@ class BinWork:
     def svg(self) -> str:
         """The drawing as SVG."""
         if isinstance(self.lying, StickToCut):
-            return stick_plan(self.lying, self.across.sticks)
-        return sheet_plan(self.lying, self.across.sheets)
+            return stick_plan(self.lying, self.across.sticks, losses=self.across.losses)
+        return sheet_plan(self.lying, self.across.sheets, losses=self.across.losses)
 
     @property
     def thumbnail(self) -> str:

@@ -13,13 +13,14 @@ from app.drawings.plans.words import (
     fitted,
     key,
     letters,
+    lost,
     notes_under,
     numbered,
     offcut,
     radius,
     words_in,
 )
-from app.lengths import ZERO, Length, Size, Steps, Unit, show, show_size
+from app.lengths import ZERO, Length, Size, Steps, Unit, show_size
 from app.stock.planning.as_set import SheetAsSet, say_stock
 
 ON_A_PHONE = 23
@@ -61,6 +62,11 @@ class SheetToCut:
         """The size of the whole sheet, with its unit."""
         return say_stock(self.size, self.unit)
 
+    @property
+    def lost(self) -> str:
+        """What is trimmed off and lost at the cuts, as a sentence; nothing where that is nothing."""
+        return lost(self.asked.trim, "edge", self.asked.kerf, self.unit)
+
     def set_to(self, laid: LaidPart) -> Size:
         """Return the size that a part is cut to, as it lies and is printed."""
         if self.steps is None:
@@ -68,16 +74,21 @@ class SheetToCut:
         return SheetAsSet(opened=self.opened, steps=self.steps).part(laid)
 
 
-def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE) -> str:
-    """Return the sheet as an SVG document in its proportions, every size in one unit, as it is set."""
-    return _DrawnSheet(sheet, coordinate(max(sheet.size.width, sheet.size.height)) / across).svg()
+def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE, *, losses: bool = True) -> str:
+    """Return the sheet as an SVG document in its proportions, every size in one unit, as it is set.
+
+    across: letter heights along its longer side. losses: whether what is lost is said under it.
+    """
+    return _DrawnSheet(
+        sheet, coordinate(max(sheet.size.width, sheet.size.height)) / across, losses=losses
+    ).svg()
 
 
 class _DrawnSheet:
     """The drawing at one letter height."""
 
-    def __init__(self, sheet: SheetToCut, font: float) -> None:
-        self.sheet, self.font = sheet, font
+    def __init__(self, sheet: SheetToCut, font: float, *, losses: bool) -> None:
+        self.sheet, self.font, self.losses = sheet, font, losses
         self.unit = sheet.unit
         self.edges = Box(0, 0, coordinate(sheet.size.width), coordinate(sheet.size.height))
         parts = sheet.opened.parts
@@ -189,16 +200,9 @@ class _DrawnSheet:
         return next(clear, points[0])
 
     def _notes(self) -> tuple[str, ...]:
-        trim, kerf = self.sheet.asked.trim, self.sheet.asked.kerf
-        said = [key(self.key)] if self.key else []
-        lost = []
-        if trim:
-            lost.append(f"{show(trim, self.unit, mark=True)} trimmed off each edge")
-        if kerf:
-            lost.append(f"{show(kerf, self.unit, mark=True)} lost at each cut")
-        if lost:
-            said.append(f"{', '.join(lost)}.".capitalize())
-        return tuple(said)
+        named = (key(self.key),) if self.key else ()
+        lost = (self.sheet.lost,) if self.losses and self.sheet.lost else ()
+        return named + lost
 
     def _said(self) -> str:
         parts = "; ".join(

@@ -18,6 +18,7 @@ from app.drawings.plans.words import (
     fitted,
     key,
     letters,
+    lost,
     notes_under,
     numbered,
     offcut,
@@ -69,6 +70,11 @@ class StickToCut:
         """The length of the whole stick, with its unit."""
         return say_stock(self.length, self.unit)
 
+    @property
+    def lost(self) -> str:
+        """What is trimmed off and lost at the cuts, as a sentence; nothing where that is nothing."""
+        return lost(self.asked.end_trim, "end", self.asked.kerf, self.unit)
+
     def set_to(self, laid: LaidRail) -> Length:
         """Return the length that a part is cut to, as it is printed."""
         if self.steps is None:
@@ -76,19 +82,19 @@ class StickToCut:
         return StickAsSet(opened=self.opened, asked=self.asked, steps=self.steps).rail(laid)
 
 
-def stick_plan(stick: StickToCut, across: int = ON_A_PHONE) -> str:
+def stick_plan(stick: StickToCut, across: int = ON_A_PHONE, *, losses: bool = True) -> str:
     """Return the stick as an SVG document, every size in one unit, as it is set.
 
-    across: letter heights along the stick. Part n is freed by cut n, at its right end.
+    across: letter heights along the stick. losses: whether what is lost is said under it. Part n is freed by cut n, at its right end.
     """
-    return _DrawnStick(stick, coordinate(stick.length) / across).svg()
+    return _DrawnStick(stick, coordinate(stick.length) / across, losses=losses).svg()
 
 
 class _DrawnStick:
     """The drawing at one letter height."""
 
-    def __init__(self, stick: StickToCut, font: float) -> None:
-        self.stick, self.font = stick, font
+    def __init__(self, stick: StickToCut, font: float, *, losses: bool) -> None:
+        self.stick, self.font, self.losses = stick, font, losses
         self.unit = stick.unit
         names = letters(stick.pieces[laid.id] for laid in stick.opened.parts)
         sizes = [self._size(laid) for laid in stick.opened.parts]
@@ -183,16 +189,9 @@ class _DrawnStick:
             taken = at
 
     def _notes(self) -> tuple[str, ...]:
-        trim, kerf = self.stick.asked.end_trim, self.stick.asked.kerf
-        said = [key(self.key)] if self.key else []
-        lost = []
-        if trim:
-            lost.append(f"{show(trim, self.unit, mark=True)} trimmed off each end")
-        if kerf:
-            lost.append(f"{show(kerf, self.unit, mark=True)} lost at each cut")
-        if lost:
-            said.append(f"{', '.join(lost)}.".capitalize())
-        return tuple(said)
+        named = (key(self.key),) if self.key else ()
+        lost = (self.stick.lost,) if self.losses and self.stick.lost else ()
+        return named + lost
 
     def _said(self) -> str:
         parts = "; ".join(

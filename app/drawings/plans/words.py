@@ -13,9 +13,10 @@ from app.drawings.canvas.canvas import INK, lettering
 from app.drawings.canvas.hatch import hatched
 from app.drawings.canvas.lettering import lines_of, width_of
 from app.drawings.canvas.svg import Markup, Point, element, group, path
+from app.lengths import Length, Unit, show
 
-ROW = 1.25
-"""Letter heights from one line of words to the next."""
+ROW = 1.33
+"""Letter heights from one line of words to the next: the ascent and the descent of our face."""
 
 LEAST = 0.62
 """A name smaller than this share of the drawing's letters is not readable; a letter takes its place."""
@@ -74,6 +75,13 @@ def key(by_piece: Mapping[str, str]) -> str:
     """Return what the letters stand for, in one line."""
     bound = "\N{NO-BREAK SPACE}"
     return "  ".join(f"{letter}{bound}={bound}{piece}" for piece, letter in by_piece.items())
+
+
+def lost(trim: Length, off: str, kerf: Length, unit: Unit) -> str:
+    """Say what a plan loses: "6 mm trimmed off each end, 3 mm lost at each cut."; nothing where that is nothing. off: each what is trimmed."""
+    said = [f"{show(trim, unit, mark=True)} trimmed off each {off}"] if trim else []
+    said += [f"{show(kerf, unit, mark=True)} lost at each cut"] if kerf else []
+    return f"{', '.join(said)}." if said else ""
 
 
 def offcut(box: Box, text: str, font: float) -> Markup:
