@@ -3,14 +3,19 @@
 import hashlib
 import sys
 import threading
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 from fractions import Fraction
+from functools import partial
 
+from app.documents.kit.pdf import made_with
 from app.errors import Invalid
+from app.orders import Piece
 from app.services.children import Children, NoAnswerError
 from app.services.corners import Corners
 from app.services.picture_making import AT, Made, check_file
 from app.services.picture_worker import made_from, question
+from app.services.printing import Make
 from app.storage import Picture, Stamp, Store, TrayPicture
 
 GONE = "This photo is not kept here any more. Choose it again, or take it off the piece."
@@ -20,6 +25,9 @@ _READING = Children(
 )
 
 MOST_IN_TRAY = 4
+
+MOST_LARGE = 12
+"""Photos of 300 kB that go into one document; of more it shows the small ones. Source: ours."""
 
 KEPT_UNUSED = timedelta(days=7)
 """How long a picture that nothing uses is kept. Source: ours."""
@@ -75,9 +83,18 @@ def content_of(store: Store, id: str, *, small: bool = False) -> bytes:
         return work.pictures.content_of(id, small=small)
 
 
-def media_type(content: bytes) -> str:
-    """Return the type of a picture that is kept."""
-    return "image/png" if content.startswith(b"\x89PNG") else "image/jpeg"
+def with_photos(store: Store, pieces: Iterable[Piece], make: Make, *, small: bool) -> Make:
+    """Return what makes a document of pieces, with their photos; of many pieces as they are listed, for the memory's sake."""
+    ids = dict.fromkeys(piece.artwork.photo for piece in pieces if piece.artwork.photo)
+    if not ids:
+        return make
+    with store.reading() as work:
+        shown = {
+            id: work.pictures.content_of(id, small=small or len(ids) > MOST_LARGE)
+            for id in ids
+            if work.pictures.has(id)
+        }
+    return partial(made_with, shown, make)
 
 
 def in_tray(store: Store, now: datetime) -> tuple[TrayPicture, ...]:

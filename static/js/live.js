@@ -62,6 +62,7 @@ async function post(form, state, isOvertaken) {
     if (isOvertaken()) return;
     if (own) history.replaceState(null, "", own);
     if (!answer.ok && answer.status !== 422) throw new Error(`status ${answer.status}`);
+    for (const field of form.querySelectorAll("input[type=file]")) field.value = "";
     send("book:swap", { html, unready: answer.status === 422 });
     if (form.hasAttribute("data-live-failed")) recover(form);
     clearTimeout(state.saying);
@@ -82,7 +83,7 @@ function say(form) {
   if (text) send("book:say", { text, tone: "quiet" });
 }
 
-// A file goes along as long as its field holds it, which the answer empties.
+// A file goes along as long as its field holds it, which its answer empties.
 function typedIn(form) {
   const typed = new FormData(form);
   if ([...typed.values()].some((value) => value.size)) return typed;

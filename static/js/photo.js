@@ -47,8 +47,7 @@ function follow() {
   const points = corners.map((corner) => fieldsOf(corner).map((field) => Number(field.value) || 0));
   corners.forEach((corner, number) => {
     const [x, y] = points[number];
-    corner.setAttribute("cx", x);
-    corner.setAttribute("cy", y);
+    corner.setAttribute("d", `M${x},${y}h0`);
     corner.setAttribute("aria-valuenow", x);
     corner.setAttribute("aria-valuetext", `${x} across, ${y} down`);
   });

@@ -1,12 +1,15 @@
 """A photo of the artwork on the quote page, without a script: taken in with the form, refused in words, straightened, saved."""
 
 from datetime import timedelta
+from io import BytesIO
 
 import pytest
+from pypdf import PdfReader
 
+from app.documents.kit import pdf
 from app.services import orders, pictures
 from app.storage import Stamp, Store
-from tests.builders.photos import HEIC, RED, colour_at, photo
+from tests.builders.photos import HEIC, RED, close, colour_at, photo
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown
 from tests.web.shown import _shown as shown
@@ -334,3 +337,39 @@ def test_what_nothing_uses_is_let_go_after_a_week(counter: Counter, stocked: Sto
     assert pictures.let_go(stocked, NOW + timedelta(days=7, seconds=1)) == 1
     assert count(stocked) == 2
     assert pictures.get(stocked, used), "the one in use was made from it"
+
+
+# --- on paper
+
+
+@pytest.mark.documents
+@pytest.mark.parametrize(("paper", "widest"), [("quote.pdf", 900), ("pieces/1/ticket.pdf", 360)])
+def test_papers_show_the_photo(counter: Counter, paper: str, widest: int, made_here: None) -> None:
+    """A quote holds the photo as it is looked at, a ticket as it is listed: at most 360 pixels."""
+    sent(counter, "/quotes", save_form(), photo(900, 600))
+    content = counter.client.get(f"/orders/1/{paper}").content
+    shown = [each.image for page in PdfReader(BytesIO(content)).pages for each in page.images]
+    (image,) = (each for each in shown if each is not None and each.width > 200)
+    assert image.width == widest
+    assert close(image.convert("RGB").getpixel((20, 20)), RED)  # type: ignore[arg-type]
+
+
+@pytest.mark.documents
+def test_a_paper_is_made_in_a_child_with_its_photo(counter: Counter) -> None:
+    sent(counter, "/quotes", save_form(), photo(900, 600))
+    content = counter.client.get("/orders/1/quote.pdf").content
+    assert any(
+        each.image and each.image.width == 900
+        for each in PdfReader(BytesIO(content)).pages[0].images
+    )
+
+
+@pytest.mark.documents
+def test_a_paper_shows_no_picture_that_it_was_not_handed() -> None:
+    fetcher = pdf._engine().fetcher
+    with pytest.raises(ValueError, match="not handed"):
+        fetcher.fetch(f"bevelbook:pictures/{'0' * 32}")
+    handed = pdf.made_with(
+        {"0" * 32: b"\x89PNG"}, lambda: fetcher.fetch(f"bevelbook:pictures/{'0' * 32}").read()
+    )
+    assert handed == b"\x89PNG"

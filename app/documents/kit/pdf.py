@@ -3,17 +3,18 @@
 Owns WeasyPrint: it is imported when the first PDF is asked for, so that everything else works on a
 machine without Pango. One font configuration lives as long as the program and one render runs at
 a time; style sheets are read once. A document reaches nothing but what it carries itself and our
-own static files: no address, no file of this machine.
+own static files and the pictures that it was handed: no address, no file of this machine.
 """
 
 import logging
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from functools import cache
 from importlib import import_module
 from pathlib import Path
 from threading import Lock
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from app.documents.kit.pango import how_to_install
@@ -97,6 +98,31 @@ class _Engine:
                 font_config=self.fonts,
             )
         return self.styles[names]
+
+
+_PICTURE = f"{OUR_SCHEME}:pictures/"
+_PICTURES: ContextVar[Mapping[str, bytes]] = ContextVar("pictures", default=MappingProxyType({}))
+
+
+def made_with(pictures: Mapping[str, bytes], make: Callable[[], bytes]) -> bytes:
+    """Make a document that shows pictures, by their ids; one that is not among them is left out of it."""
+    before = _PICTURES.set(pictures)
+    try:
+        return make()
+    finally:
+        _PICTURES.reset(before)
+
+
+def _handed(id: str) -> bytes:
+    """Return a picture that the document was handed. Raises: ValueError for any other."""
+    if id not in _PICTURES.get():
+        raise ValueError("no document may use a picture that it was not handed")
+    return _PICTURES.get()[id]
+
+
+def picture_type(content: bytes) -> str:
+    """Return the media type of a picture that is kept."""
+    return _TYPES[".png" if content.startswith(b"\x89PNG") else ".jpg"]
 
 
 def to_pdf(html: str, sheets: StyleSheets) -> bytes:
@@ -259,13 +285,20 @@ def _bound_on_pages() -> _Bound:
 
 
 def _fetcher_of(urls: Any) -> Any:
-    """Return a fetcher that opens data addresses and our own static files, and refuses the rest."""
+    """Return a fetcher that opens data addresses, our own static files and the pictures that a document was handed, and
+    refuses the rest.
+    """
 
     class OnlyOurs(urls.URLFetcher):  # type: ignore[misc]
         def __init__(self) -> None:
             super().__init__(allowed_protocols=("data",), allow_redirects=False)
 
         def fetch(self, url: str, headers: dict[str, str] | None = None) -> Any:
+            if url.startswith(_PICTURE):
+                content = _handed(url.removeprefix(_PICTURE))
+                return urls.URLFetcherResponse(
+                    url, content, {"Content-Type": picture_type(content)}
+                )
             if url.lower().startswith(f"{OUR_SCHEME}:"):
                 path = static_file(url)
                 return urls.URLFetcherResponse(

@@ -8,8 +8,9 @@ from starlette.responses import Response
 
 from app.documents.quote.designs import Offered, designs_pdf
 from app.documents.quote.quote import quote_pdf
-from app.services import customers, orders
+from app.services import customers, orders, pictures
 from app.services.order_transaction import piece_of
+from app.services.printing import Make
 from app.web.kit.context import Here, Id
 from app.web.papers.printing import in_child, printed
 from app.web.papers.ticket_printing import tickets_of
@@ -22,7 +23,10 @@ def quote(here: Here, order_id: Id) -> Response:
     """Give the customer's quote; once it is ordered, the confirmation."""
     order = orders.get(here.store, order_id)
     customer = customers.get(here.store, order.customer_id).value
-    make = partial(quote_pdf, order, customer, here.shop, paper=here.shop.paper, today=here.today)
+    make: Make = partial(
+        quote_pdf, order, customer, here.shop, paper=here.shop.paper, today=here.today
+    )
+    make = pictures.with_photos(here.store, order.counting, make, small=False)
     return printed(here, make, f"{order.number}.pdf")
 
 
@@ -37,9 +41,10 @@ def designs(
     order = orders.get(here.store, order_id)
     customer = customers.get(here.store, order.customer_id).value
     offered = Offered(order=order, piece=piece_of(order, number), numbers=wanted)
-    make = partial(
+    make: Make = partial(
         designs_pdf, offered, customer, here.shop, paper=here.shop.paper, today=here.today
     )
+    make = pictures.with_photos(here.store, (offered.piece,), make, small=False)
     return printed(here, make, f"{order.number} piece {number} designs.pdf")
 
 

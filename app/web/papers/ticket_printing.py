@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from app.documents.ticket.ticket import Versions, ticket_pdf
-from app.services import ticket_prints
+from app.services import pictures, ticket_prints
 from app.services.price_book import hardware
 from app.services.printing import Make, Work
 from app.services.ticket_prints import PrintRun
@@ -66,7 +66,8 @@ def _made(here: RequestContext, run: PrintRun, versions: Versions, make: _Maker)
         hardware=hardware(here.store),
         versions=versions,
     )
-    return make(tickets)
+    pieces = (piece for piece in run.order.pieces if piece.number in run.pieces)
+    return make(pictures.with_photos(here.store, pieces, tickets, small=True))
 
 
 def _nobody_prints(here: RequestContext) -> bool:

@@ -7,12 +7,12 @@ from fastapi import APIRouter, Path
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
+from app.documents.kit.pdf import picture_type
 from app.errors import Conflict, Fault
 from app.orders import Order, Piece
 from app.orders.quoting.form import PHOTO
 from app.services import orders, pictures
 from app.services.order_transaction import OrderAt, piece_of
-from app.services.pictures import media_type
 from app.web.kit.context import Ctx, Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import Page, render, see
 from app.web.pictures import brought, straightening
@@ -33,7 +33,7 @@ def picture(context: Ctx, picture_id: PictureId, small: str = "") -> Response:
     content = pictures.content_of(context.store, picture_id, small=bool(small))
     return Response(
         content,
-        media_type=media_type(content),
+        media_type=picture_type(content),
         headers={"cache-control": "private, max-age=31536000, immutable"},
     )
 

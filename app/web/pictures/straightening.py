@@ -52,6 +52,7 @@ class StraightenPage(Page):
     """
 
     title: str = "Straighten the photo"
+    wide: bool = True
     section: str = "Quotes"
     heading: str = ""
     action: str = ""
