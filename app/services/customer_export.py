@@ -1,14 +1,17 @@
 """What is kept about a customer, as a file that the customer may ask for."""
 
 import json
+from base64 import b64encode
+from collections.abc import Iterable
 from dataclasses import asdict
 
+from app.documents.kit.pdf import picture_type
 from app.framing.mass import exact_text
 from app.money import show_money
 from app.orders import Design, Entry, Order, OrderLine, Piece
 from app.orders.invoices.invoice import Invoice
 from app.services.order_transaction import range_now
-from app.storage import Store
+from app.storage import Store, UnitOfWork
 
 type Plain = dict[str, object]
 
@@ -21,13 +24,30 @@ def export(store: Store, customer_id: int) -> str:
     with store.reading() as work:
         kept = work.customers.get(customer_id)
         ids = work.order_lists.ids_of_customer(customer_id)
-        orders = [_order(work.orders.get(order_id)) for order_id in ids]
+        kept_orders = [work.orders.get(order_id) for order_id in ids]
+        orders = [_order(order) for order in kept_orders]
+        photos = _photos(work, kept_orders)
         invoices = [_invoice(each.invoice) for each in work.invoices.of_customer(customer_id)]
     return json.dumps(
-        {"customer": asdict(kept.value), "orders": orders, "invoices": invoices},
+        {
+            "customer": asdict(kept.value),
+            "orders": orders,
+            "invoices": invoices,
+            **({"photos": photos} if photos else {}),
+        },
         ensure_ascii=False,
         indent=2,
     )
+
+
+def _photos(work: UnitOfWork, orders: Iterable[Order]) -> Plain:
+    """Return the photos of artworks by their ids, each as an address that a browser opens."""
+    ids = {piece.artwork.photo for order in orders for piece in order.pieces} - {""}
+    contents = {id: work.pictures.content_of(id) for id in sorted(ids) if work.pictures.has(id)}
+    return {
+        id: f"data:{picture_type(content)};base64,{b64encode(content).decode()}"
+        for id, content in contents.items()
+    }
 
 
 def _order(order: Order) -> Plain:
@@ -69,6 +89,7 @@ def _piece(piece: Piece) -> Plain:
         "condition": artwork.condition,
         "declared_value": show_money(value) if value is not None else None,
         "place": artwork.place,
+        **({"photo": artwork.photo} if artwork.photo else {}),
         "stage": piece.stage.value,
         **({"copies": piece.copies} if piece.copies > 1 else {}),
         "typed": piece.agreed.typed,

@@ -1,6 +1,5 @@
 """Pictures: a photo is read in a child process, one at a time, and what is kept is our own encoding of it."""
 
-import hashlib
 import sys
 import threading
 from collections.abc import Iterable
@@ -16,7 +15,7 @@ from app.services.corners import Corners
 from app.services.picture_making import AT, Made, check_file
 from app.services.picture_worker import made_from, question
 from app.services.printing import Make
-from app.storage import Picture, Stamp, Store, TrayPicture
+from app.storage import Picture, Stamp, Store, TrayPicture, picture_id
 
 GONE = "This photo is not kept here any more. Choose it again, or take it off the piece."
 
@@ -114,11 +113,6 @@ def let_go(store: Store, now: datetime) -> int:
     return len(gone)
 
 
-def id_of(content: bytes) -> str:
-    """Return the id of a picture: 128 bits of a digest of it, in hexadecimal."""
-    return hashlib.sha256(content).hexdigest()[:32]
-
-
 def _asked(line: str) -> Made:
     """Return what the child makes. Raises: Invalid."""
     try:
@@ -134,7 +128,7 @@ def _kept(
     store: Store, made: Made, *, by: Stamp, made_from: str | None = None, corners: str = ""
 ) -> Picture:
     picture = Picture(
-        id=id_of(made.content),
+        id=picture_id(made.content),
         at=by.now,
         by=by.who,
         width=made.width,

@@ -56,7 +56,7 @@ from app.storage.tables.order_lists import (
 )
 from app.storage.tables.orders import Frozen, NewPiece, NewQuote
 from app.storage.tables.phones import Phone, PhoneAccess
-from app.storage.tables.pictures import Picture, TrayPicture
+from app.storage.tables.pictures import Picture, TrayPicture, picture_id
 from app.storage.tables.pieces import KeptPiece
 from app.storage.tables.plans import PlanSummary
 from app.storage.tables.sent_forms import SENT, Answer, PutBack, SentBefore, SentForm
@@ -142,6 +142,7 @@ __all__ = [
     "lost_by",
     "new_standing",
     "not_written",
+    "picture_id",
     "problems_of",
     "read_keys",
     "restore",

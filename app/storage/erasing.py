@@ -18,6 +18,7 @@ from sqlalchemy import Connection
 
 from app.orders import Customer
 from app.storage.engine import Store
+from app.storage.erasing_pictures import drop_pictures, photos_of, without_photos
 from app.storage.mapping import Columns
 from app.storage.paging import Stamp
 from app.storage.person import Finder, Person, Span, cleared
@@ -31,14 +32,15 @@ _STAY = frozenset(
         "counters",
         "customers",
         "invoices",
+        "pictures",
         "reseals",
         "seals",
         "stage_counts",
         "sqlite_sequence",
     ]
 )
-"""Tables that are not looked into: invoices stay as they were issued, customers are a matter of their own, the rest holds no
-text of ours."""
+"""Tables that are not looked into: invoices stay as they were issued, customers and pictures are a matter of their own, the
+rest holds no text of ours."""
 
 _NOT_FREE = frozenset({"at", "by", "code", "digest", "material", "currency"})
 """Columns, and names within JSON, whose text is a key or names who did it."""
@@ -210,12 +212,17 @@ def clear(connection: sqlite3.Connection, erasure: Erasure) -> Mapping[str, set[
         made = _without(text, finder, erasure.decided)
         if made != text:
             altered.setdefault(place.table, {}).setdefault(place.key, {})[place.column] = made
+    photos = photos_of(connection, own)
+    for place, text in list(_naming(connection, photos, own)):
+        row = altered.setdefault(place.table, {}).setdefault(place.key, {})
+        row[place.column] = without_photos(row.get(place.column, text), photos)
     keys = {column.table: column.keys for column in _columns(connection)} | {"customers": ("id",)}
     for table, rows in altered.items():
         with _unguarded(connection, table):
             for key, columns in rows.items():
                 _update(connection, table, dict(zip(keys[table], key, strict=True)), columns)
     _raise_versions_of_orders(connection, altered.get("pieces", {}))
+    drop_pictures(connection, photos)
     for id_ in own:
         _clear_record(connection, id_, erasure.act.now.date())
     for (index,) in connection.execute(
@@ -224,6 +231,25 @@ def clear(connection: sqlite3.Connection, erasure: Erasure) -> Mapping[str, set[
         # What is taken out of a word index stays in its pages until these are made anew.
         connection.execute(f'INSERT INTO "{index}" ("{index}") VALUES (\'rebuild\')')
     return {table: set(rows) for table, rows in altered.items()}
+
+
+def _naming(
+    connection: sqlite3.Connection, photos: Collection[str], own: Collection[int]
+) -> Iterator[tuple[Place, str]]:
+    """Yield what names one of some photos among the pieces of a person, and what was agreed for them."""
+    if not photos:
+        return
+    for table, column, key, piece in (
+        ("pieces", "photo", "id", "id"),
+        ("piece_snapshots", "agreed", "id", "piece_id"),
+    ):
+        for text, id_ in connection.execute(
+            f'SELECT t."{column}", t."{key}" FROM "{table}" t JOIN pieces p ON p.id = t."{piece}" '
+            f"JOIN orders o ON o.id = p.order_id WHERE o.customer_id IN ({', '.join('?' * len(own))})",
+            tuple(own),
+        ):
+            if any(photo in text for photo in photos):
+                yield Place(table, column, (id_,)), text
 
 
 _STYLES: tuple[dict[str, Any], ...] = (

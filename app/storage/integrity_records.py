@@ -20,6 +20,7 @@ from app.storage.snapshots import AGREED, INVOICE, LINE, MATERIAL, SECTIONS, SHO
 from app.storage.tables.invoices import columns_of_invoice
 from app.storage.tables.materials import columns_of_material
 from app.storage.tables.orders import Orders
+from app.storage.tables.pictures import picture_id
 from app.storage.tables.plans import part_rows
 from app.storage.tables.supplier_orders import SupplierOrders
 
@@ -59,10 +60,26 @@ def wrong_records(connection: sqlite3.Connection) -> Iterator[str]:
     """Yield what is wrong, a sentence each. The connection sees one moment meanwhile, and only reads."""
     for document in _DOCUMENTS:
         yield from _wrong_documents(connection, document)
+    yield from _wrong_pictures(connection)
     engine = create_engine("sqlite://", creator=lambda: connection, poolclass=StaticPool)
     with Session(engine) as session:
         yield from _wrong_orders(connection, session)
         yield from _wrong_supplier_orders(connection, session)
+
+
+def _wrong_pictures(connection: sqlite3.Connection) -> Iterator[str]:
+    """A picture is kept under a digest of itself; a piece names one that is kept."""
+    for (id_,) in connection.execute("SELECT id FROM pictures ORDER BY id").fetchall():
+        (content,) = connection.execute(
+            "SELECT content FROM pictures WHERE id = ?", (id_,)
+        ).fetchone()
+        if picture_id(content) != id_:
+            yield f"The picture {id_} is not as it was kept."
+    for number, piece in connection.execute(
+        "SELECT coalesce(o.order_number, o.quote_number), p.number FROM pieces p JOIN orders o ON o.id = p.order_id "
+        "WHERE p.photo <> '' AND p.photo NOT IN (SELECT id FROM pictures) ORDER BY p.id"
+    ):
+        yield f"{number}: the photo of piece {piece} is not kept."
 
 
 def _wrong_documents(connection: sqlite3.Connection, document: _Document) -> Iterator[str]:

@@ -63,7 +63,7 @@ from app.web.plans import bench_routes as plan_bench
 from app.web.plans import routes as plans
 from app.web.quotes import routes as quotes
 from app.web.quotes import split
-from app.web.rest import fold_at_rest, keep_copies
+from app.web.rest import fold_at_rest, keep_copies, let_pictures_go
 from app.web.search import routes as searching
 from app.web.settings import clock_routes as clock
 from app.web.settings import copies_routes as copies
@@ -161,6 +161,8 @@ async def _while_it_runs(app: FastAPI) -> AsyncIterator[None]:
         asyncio.create_task(fold_at_rest(context.store)),
         asyncio.create_task(workshop.keep()),
     ]
+    if context.looked_at is None:
+        beside.append(asyncio.create_task(let_pictures_go(context.store, context.now)))
     if app.state.keeps_copies:
         beside.append(asyncio.create_task(keep_copies(context.keeper, context.now)))
     yield

@@ -7,7 +7,9 @@ from collections.abc import Callable
 from contextlib import suppress
 from datetime import datetime
 
+from app.errors import AppError
 from app.services.backups import Keeper
+from app.services.pictures import let_go
 from app.storage import Store
 
 REST = 60.0
@@ -18,6 +20,9 @@ LOOK = 10.0
 
 LOOK_AT_COPIES = 60.0
 """Seconds between two looks whether a copy is to be made, or the second folder is back. Source: ours."""
+
+LOOK_AT_PICTURES = 600.0
+"""Seconds between two looks at pictures that nothing uses. Source: ours."""
 
 log = logging.getLogger("bevelbook.copies")
 
@@ -32,6 +37,18 @@ async def fold_at_rest(store: Store, *, rest: float = REST, look: float = LOOK) 
         resting = store.resting
         if resting is not None and resting >= rest:
             await asyncio.to_thread(store.fold)
+
+
+async def let_pictures_go(
+    store: Store, now: Callable[[], datetime], *, rest: float = REST, look: float = LOOK_AT_PICTURES
+) -> None:
+    """Let pictures go that nothing uses, while the shop rests, for as long as the app runs. look: how often to look, in seconds."""
+    while True:
+        await asyncio.sleep(look)
+        resting = store.resting
+        if resting is None or resting >= rest:
+            with suppress(AppError):  # as where another holds the data; it is looked at again
+                await asyncio.to_thread(let_go, store, now())
 
 
 async def keep_copies(

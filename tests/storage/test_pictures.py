@@ -1,18 +1,28 @@
 """Pictures in the data: kept once, under a digest of what is kept, and read in a child that may be late."""
 
+import asyncio
 import hashlib
+import json
+import sqlite3
 import sys
+from base64 import b64decode
+from contextlib import closing, suppress
+from datetime import timedelta
 from fractions import Fraction
 
 import pytest
+from sqlalchemy import event
 
 from app.errors import Invalid, NotFound
-from app.services import pictures
+from app.services import customer_export, erasing, orders, pictures, quotes
 from app.services.children import Children
 from app.services.corners import Corners
-from app.storage import Stamp, Store
-from tests.builders.kept import NOW
-from tests.builders.photos import BLUE, RED, colour_at, photo
+from app.services.erasing import Copies, RemovalRequest
+from app.services.who_is_meant import CustomerRequest
+from app.storage import Picture, Stamp, Store, back_up, check_database, problems_of
+from app.web.rest import let_pictures_go
+from tests.builders.kept import NOW, SHOP, TYPED
+from tests.builders.photos import BLUE, RED, colour_at, file_of, noise, photo
 
 ACT = Stamp(who="Ann", now=NOW)
 
@@ -70,3 +80,123 @@ def test_a_photo_that_breaks_who_reads_it_is_refused_in_words(
     monkeypatch.setattr(pictures, "_READING", ends)
     with pytest.raises(Invalid, match="could not be read in the time and memory"):
         pictures.keep_picture(store, photo(), by=ACT)
+
+
+# --- of a customer who is deleted
+
+
+def pixels(picture: Picture) -> tuple[bytes, bytes]:
+    """What of a picture must stand in no file: pieces of what it shows, in both its sizes."""
+    return picture.content[200:260], picture.small[200:260]
+
+
+def quote(store: Store, name: str, photo_of: str) -> int:
+    typed = {**TYPED, "artwork.photo": photo_of}
+    return quotes.save_new(store, CustomerRequest(name=name), typed, SHOP, ACT)
+
+
+def in_files(store: Store, *never: bytes) -> list[str]:
+    return [
+        path.name
+        for path in sorted(store.path.parent.rglob("*"))
+        if path.is_file()
+        for text in never
+        if text in path.read_bytes()
+    ]
+
+
+def test_photos_of_a_customer_who_is_deleted_are_in_no_byte_of_any_file(store: Store) -> None:
+    first = pictures.keep_picture(store, file_of(noise(300, 200), quality=80), by=ACT)
+    taken = pictures.keep_picture(store, file_of(noise(310, 200), quality=80), by=ACT)
+    flat = pictures.straighten(store, taken.id, Corners.of_whole(310, 200).turned(), None, by=ACT)
+    shared = pictures.keep_picture(store, file_of(noise(320, 200), quality=80), by=ACT)
+    order = quote(store, "Amber Quill", first.id)
+    orders.set_photo(store, orders.OrderAt(id=order, version=1), 1, flat.id, ACT)
+    quote(store, "Amber Quill #1", shared.id)
+    other = quote(store, "Bram Reed", shared.id)
+    back_up(store, store.path.parent / "backups", now=NOW)
+    gone = (*pixels(first), *pixels(taken), *pixels(flat))
+    assert len(in_files(store, *gone)) >= 6
+    assert in_files(store, first.id.encode())
+    customer = orders.get(store, order).customer_id
+    keys = erasing.asked(store, customer).keys
+    wanted = RemovalRequest(shown=keys, ticked=keys, copies=Copies.ANEW)
+    done = erasing.erase(store, customer, wanted, ACT)
+    assert done.left == ()
+    assert check_database(store) == ()
+    assert problems_of(store.path, every_record=True) == ()
+    piece = orders.get(store, order).pieces[0]
+    assert piece.artwork.photo == ""
+    assert piece.agreed.typed["artwork.photo"] == ""
+    assert orders.get(store, other).pieces[0].artwork.photo == shared.id
+    assert pictures.get(store, shared.id) == shared, "somebody else's piece shows it too"
+    assert in_files(store, *gone) == []
+    store.close()
+    assert in_files(store, *gone, *(each.id.encode() for each in (first, taken, flat))) == []
+    assert in_files(store, *pixels(shared))
+
+
+def test_what_is_kept_of_a_customer_holds_the_photos(store: Store) -> None:
+    kept = pictures.keep_picture(store, photo(), by=ACT)
+    order = quote(store, "Amber Quill", kept.id)
+    given = json.loads(customer_export.export(store, orders.get(store, order).customer_id))
+    assert given["orders"][0]["pieces"][0]["photo"] == kept.id
+    head, _, content = given["photos"][kept.id].partition(",")
+    assert head == "data:image/jpeg;base64"
+    assert b64decode(content) == kept.content
+
+
+@pytest.mark.parametrize(
+    ("statement", "said"),
+    [
+        ("UPDATE pictures SET content = x'00'", "is not as it was kept."),
+        ("DELETE FROM pictures", "the photo of piece 1 is not kept."),
+    ],
+)
+def test_a_check_finds_pictures_that_were_altered_or_are_gone(
+    store: Store, statement: str, said: str
+) -> None:
+    kept = pictures.keep_picture(store, photo(), by=ACT)
+    quote(store, "Amber Quill", kept.id)
+    assert problems_of(store.path, every_record=True) == ()
+    path = store.path
+    store.close()
+    with closing(sqlite3.connect(path)) as file:
+        file.execute(statement)
+        file.commit()
+    assert any(said in each for each in problems_of(path, every_record=True))
+
+
+def test_a_list_reads_no_picture(store: Store) -> None:
+    """What waits is asked by id, day and who brought it."""
+    pictures.keep_picture(store, photo(), by=ACT)
+    asked: list[str] = []
+    with store.reading() as work:
+        connection = work.session.connection()
+        event.listen(connection, "before_cursor_execute", lambda *said: asked.append(said[2]))
+        (waiting,) = work.pictures.unused(most=4)
+    assert waiting.by == "Ann"
+    assert asked
+    assert not any("content" in each.partition("FROM")[0] for each in asked)
+
+
+def test_unused_pictures_go_while_the_shop_rests(store: Store) -> None:
+    old = Stamp(who="Ann", now=NOW - timedelta(days=8))
+    kept = pictures.keep_picture(store, photo(), by=old)
+
+    async def rested() -> None:
+        with suppress(TimeoutError):
+            async with asyncio.timeout(5):
+                letting = asyncio.create_task(
+                    let_pictures_go(store, lambda: NOW, rest=0, look=0.01)
+                )
+                while is_kept():
+                    await asyncio.sleep(0.02)
+        letting.cancel()
+
+    def is_kept() -> bool:
+        with store.reading() as work:
+            return work.pictures.has(kept.id)
+
+    asyncio.run(rested())
+    assert not is_kept()

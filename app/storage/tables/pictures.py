@@ -1,5 +1,6 @@
 """Pictures that the shop keeps, each under a digest of itself, so that the same one is kept once."""
 
+import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
@@ -66,6 +67,11 @@ _UNUSED = (
     "AND NOT EXISTS (SELECT 1 FROM shop WHERE instr(shop.settings, pictures.id) > 0)"
 )
 """A picture is used by a piece, by one that was straightened from it, or by the shop's settings, as its logo."""
+
+
+def picture_id(content: bytes) -> str:
+    """Return the id of a picture: 128 bits of a digest of it, in hexadecimal."""
+    return hashlib.sha256(content).hexdigest()[:32]
 
 
 class Pictures:
