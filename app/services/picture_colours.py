@@ -6,7 +6,7 @@ The same picture gives the same colours.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cbrt
 
@@ -23,7 +23,7 @@ _SIDE = 96
 _STEP = 16
 """Parts of red, green and blue that count as one while they are gathered. Source: ours."""
 
-_ALIKE = 13.0
+_ALIKE = 11.0
 """So near, two groups are one colour of the picture. Source: ours, by eye."""
 
 _LEAST = 1 / 150
@@ -35,21 +35,40 @@ _PAPER_LIGHT, _PAPER_CHROMA = 86.0, 9.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Group:
-    """Pixels of about one colour: how many, and the sums of their parts."""
+    """Pixels of about one colour: how many, and the weights by which they count in it with the sums of their parts."""
 
     count: int
+    weight: int
     sums: tuple[int, int, int]
+
+    @classmethod
+    def of(cls, pixels: Sequence["_Pixel"], weight: int = 1) -> "_Group":
+        """Gather pixels that count alike."""
+        red, green, blue = (weight * sum(parts) for parts in zip(*pixels, strict=True))
+        return cls(count=len(pixels), weight=weight * len(pixels), sums=(red, green, blue))
 
     @property
     def colour(self) -> Colour:
         """Their mean, each part rounded half up."""
-        red, green, blue = ((2 * total + self.count) // (2 * self.count) for total in self.sums)
+        red, green, blue = ((2 * total + self.weight) // (2 * self.weight) for total in self.sums)
         return Colour(red=red, green=green, blue=blue)
 
     def with_(self, other: "_Group") -> "_Group":
         """Return both as one."""
         red, green, blue = (a + b for a, b in zip(self.sums, other.sums, strict=True))
-        return _Group(count=self.count + other.count, sums=(red, green, blue))
+        return _Group(
+            count=self.count + other.count,
+            weight=self.weight + other.weight,
+            sums=(red, green, blue),
+        )
+
+    def weighed(self) -> "_Group":
+        """Return the same, weighed by how strong its colour is: what an eye remembers of a red roof is its red, not the mean
+        of red and shadow. Source: ours, by eye.
+        """
+        weight = round((10 + lab_of(self.colour).chroma) ** 2 / 100)
+        red, green, blue = (weight * total for total in self.sums)
+        return _Group(count=self.count, weight=weight * self.weight, sums=(red, green, blue))
 
 
 def colours_of(image: Image.Image) -> tuple[Colour, ...]:
@@ -76,7 +95,7 @@ def colour_at(image: Image.Image, across: float, down: float) -> Colour:
         min(y + reach + 1, height),
     )
     pixels = _pixels(image.crop(spot), 2 * reach + 1).all
-    return _Group(count=len(pixels), sums=_sums(pixels)).colour
+    return _Group.of(pixels).colour
 
 
 type _Pixel = tuple[int, int, int]
@@ -135,43 +154,30 @@ def _pixels(image: Image.Image, side: int) -> _Pixels:
     )
 
 
-def _sums(pixels: Iterable[_Pixel]) -> tuple[int, int, int]:
-    red, green, blue = map(sum, zip(*pixels, strict=True))
-    return red, green, blue
-
-
 def _counted(pixels: Sequence[_Pixel]) -> list[_Group]:
-    """Return the pixels by cells of the cube of colours, the fullest first."""
+    """Return the pixels by cells of the cube of colours, the heaviest first."""
     cells: dict[_Pixel, list[_Pixel]] = defaultdict(list)
     for red, green, blue in pixels:
         cells[red // _STEP, green // _STEP, blue // _STEP].append((red, green, blue))
-    groups = [_Group(count=len(each), sums=_sums(each)) for _, each in sorted(cells.items())]
-    return sorted(groups, key=lambda each: -each.count)
-
-
-@dataclass(slots=True)
-class _Centre:
-    """A colour about which others are gathered: as it is seen, and what has come to it."""
-
-    lab: Lab
-    group: _Group
+    groups = [_Group.of(each).weighed() for _, each in sorted(cells.items())]
+    return sorted(groups, key=lambda each: -each.weight)
 
 
 def _gathered(cells: Sequence[_Group]) -> list[_Group]:
     """Return groups that are no nearer to each other than `_ALIKE`, the largest first.
 
-    Each cell comes to the nearest of the fullest before it, or begins a group where none is near; then all come once
-    more to what these are in the mean, and those that have come near each other are made one.
+    A cell that is near none of the heaviest before it begins a group; then each comes to the nearest of those that began
+    one, and groups that have come near each other are made one.
     """
-    centres: list[_Centre] = []
+    began: list[Lab] = []
     for cell in cells:
         seen = lab_of(cell.colour)
-        if all(difference(seen, centre.lab) > _ALIKE for centre in centres):
-            centres.append(_Centre(lab=seen, group=cell))
+        if all(difference(seen, other) > _ALIKE for other in began):
+            began.append(seen)
     found: dict[int, _Group] = {}
     for cell in cells:
         seen = lab_of(cell.colour)
-        nearest = min(range(len(centres)), key=lambda at: difference(seen, centres[at].lab))
+        nearest = min(range(len(began)), key=lambda at: difference(seen, began[at]))
         found[nearest] = found[nearest].with_(cell) if nearest in found else cell
     return _merged(sorted(found.values(), key=lambda each: -each.count))
 
