@@ -6,12 +6,16 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 from fractions import Fraction
 from functools import partial
+from io import BytesIO
+
+from PIL import Image
 
 from app.documents.kit.pdf import made_with
 from app.errors import Invalid
 from app.orders import Piece
 from app.services.children import Children, NoAnswerError
 from app.services.corners import Corners
+from app.services.picture_colours import colours_of
 from app.services.picture_making import AT, Made, check_file
 from app.services.picture_worker import made_from, question
 from app.services.printing import Make
@@ -124,6 +128,12 @@ def _asked(line: str) -> Made:
         ) from why
 
 
+def _colours(made: Made) -> str:
+    """Return the few colours that carry a picture, as they are kept."""
+    with Image.open(BytesIO(made.small)) as small:
+        return " ".join(colour.hex for colour in colours_of(small))
+
+
 def _kept(
     store: Store, made: Made, *, by: Stamp, made_from: str | None = None, corners: str = ""
 ) -> Picture:
@@ -133,7 +143,7 @@ def _kept(
         by=by.who,
         width=made.width,
         height=made.height,
-        colours="",
+        colours=_colours(made),
         made_from=made_from,
         corners=corners,
         small=made.small,

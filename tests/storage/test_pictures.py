@@ -200,3 +200,11 @@ def test_unused_pictures_go_while_the_shop_rests(store: Store) -> None:
 
     asyncio.run(rested())
     assert not is_kept()
+
+
+def test_the_few_colours_that_carry_it_are_kept_with_it(store: Store) -> None:
+    """A quarter each: red #c81e1e, green #1ea03c, blue #283cc8, and white, which may be bare paper and comes last."""
+    kept = pictures.keep_picture(store, photo(160, 120, "PNG"), by=ACT)
+    *quarters, paper = kept.colours.split()
+    assert sorted(quarters) == ["#1ea03c", "#283cc8", "#c81e1e"]
+    assert paper == "#ffffff"
