@@ -171,7 +171,7 @@ def test_one_press_tries_it_with_and_without_scripts(photographed: Counter) -> N
 def test_it_may_be_tried_as_the_second_mat_once_there_is_a_first(photographed: Counter) -> None:
     offered = row(photographed.post("/quotes?live=1", PICTURED), "Mats")[0]
     second = list(offered.iter("button"))[1]
-    assert words(second) == "second mat : Low tide"
+    assert words(second) == "under mat : Low tide"
     tried = photographed.post("/quotes", {**PICTURED, "action": second.get("value")})
     assert tried.fields["mats.0.material"] == TYPED["mats.0.material"]
     assert tried.fields["mats.1.material"] == "M-TIDE"
@@ -180,15 +180,15 @@ def test_it_may_be_tried_as_the_second_mat_once_there_is_a_first(photographed: C
 
 
 def test_the_photo_is_pointed_at_without_scripts(photographed: Counter) -> None:
-    """It is shown 248 × 186: x 143 of 248 and y 87 of 186 lie in the boat, at 231 and 140 of 400 × 300."""
+    """It is shown 200 × 150: x 115 of 200 and y 70 of 150 lie in the boat, at 230 and 140 of 400 × 300."""
     page = photographed.post("/quotes", PICTURED)
     (image,) = (
-        each for each in page.one(id="match-swatches").iter("input") if each.get("type") == "image"
+        each for each in page.one(id="match-picture").iter("input") if each.get("type") == "image"
     )
-    assert (image.get("width"), image.get("height")) == ("248", "186")
+    assert (image.get("width"), image.get("height")) == ("200", "150")
     assert image.get("src") == f"/pictures/{PHOTO}"
     picked_page = photographed.post(
-        "/quotes", {**PICTURED, "match.at.x": "143", "match.at.y": "87"}
+        "/quotes", {**PICTURED, "match.at.x": "115", "match.at.y": "70"}
     )
     assert picked_page.status == 200
     assert picked_page.fields["match.own"] == BOAT

@@ -29,7 +29,7 @@ LOOK = "match"
 _CHOSEN = "own"
 """What `MATCH` holds where the colour of our own choosing is looked at."""
 
-_WIDEST, _HIGHEST = 248, 186
+_WIDEST, _HIGHEST = 200, 150
 """Pixels in which the picture is shown, so that it is never made narrower by a page, not on a phone either: where it was
 pointed at is sent in pixels as shown. Source: ours."""
 
@@ -195,7 +195,7 @@ class _Place:
 
 def _places(known: PieceTyped) -> Iterator[_Place]:
     if known.matted:
-        second = (_SECOND, f"second {known.mat}") if known.given(_TOP) else None
+        second = (_SECOND, f"under {known.mat}") if known.given(_TOP) else None
         yield _Place(kind=Kind.MAT, title=f"{known.mat.capitalize()}s", path=_TOP, also=second)
     if known.source is FrameSource.MADE and known.presentation != Presentation.AS_IT_CAME:
         fillet = (_FILLET, "as fillet") if known.matted and known.given(_FILLET) else None
