@@ -5,6 +5,7 @@ from collections.abc import Callable
 
 from app.documents.kit.pdf import OUR_SCHEME
 from app.drawings import Colour, FrameLook, FrontView, Look, front
+from app.drawings.piece.appearance import reflects_little, woven
 from app.drawings.piece.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions
 from app.orders import ArtworkRecord
@@ -35,6 +36,10 @@ def look_of(artwork: ArtworkRecord, chosen: Chosen, address: PictureAddress = on
         kind=artwork.kind.value,
         image=address(artwork.photo) if artwork.photo else None,
         fillet=_moulding(chosen.fillet) if chosen.fillet else None,
+        backing=Colour.parse(chosen.backing.colour) if chosen.backing else usual.backing,
+        woven=tuple(woven(f"{mat.name} {mat.finish}") for mat in chosen.mats),
+        low_reflection=chosen.glazing is not None
+        and reflects_little(f"{chosen.glazing.name} {chosen.glazing.finish}"),
     )
 
 

@@ -12,8 +12,8 @@ from app.drawings.canvas.svg import Markup, Point, element, path
 PITCH = 1.4
 """Letter heights from one label to the next."""
 
-DOT = "#23272b"
-"""Always dark: a dot lies on a part, and those are light on any page."""
+DOT, BENEATH = "#23272b", "#fffdf6"
+"""A dot lies on a part, dark with a light rim, so that it shows on a part of any colour on any page."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +79,16 @@ class LabelColumn:
             stroke_width=self.font * 0.05,
         )
         if label.dot:
-            yield element("circle", cx=x, cy=y, r=self.font * 0.13, fill=DOT)
+            rim = self.font * 0.06
+            yield element(
+                "circle",
+                cx=x,
+                cy=y,
+                r=self.font * 0.13,
+                fill=DOT,
+                stroke=BENEATH,
+                stroke_width=rim,
+            )
 
     def _words(self, label: ColumnLabel, middle: float) -> Markup:
         return lettering(

@@ -36,14 +36,15 @@ MOUNT_BOARD = HatchMaterial(fill="#efe6d0", stroke="#b7aa8c", lean=-1, pitch=0.5
 BACKING = HatchMaterial(fill="#cdb48e", stroke="#94754a", lean=1, pitch=0.32)
 
 
-def cut(outline: Sequence[Point], material: HatchMaterial, font: float) -> Markup:
-    """Return a cut surface: its outline filled and hatched, with an edge in ink."""
+def cut(outline: Sequence[Point], material: HatchMaterial, font: float, *within: Markup) -> Markup:
+    """Return a cut surface: its outline filled and hatched, with an edge in ink. within: what is drawn under the edge."""
     hatching = tuple(_hatch(outline, material.lean, material.pitch * font)) if material.lean else ()
     strokes = path(*hatching, fill="none", stroke=material.stroke, stroke_width=font * 0.04)
     return group(
         (
             polygon(outline, fill=material.fill, stroke="none"),
             *((strokes,) if hatching else ()),
+            *within,
             polygon(outline, fill="none", stroke=INK, stroke_width=font * 0.06),
         )
     )

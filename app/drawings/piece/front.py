@@ -1,6 +1,6 @@
 """The piece from the front, to scale, as it will look."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from enum import StrEnum
 
@@ -13,18 +13,13 @@ from app.drawings.canvas.svg import Markup, group, path
 from app.drawings.piece.appearance import DEFAULT_FILLET, Look
 from app.drawings.piece.artwork import artwork, title_card
 from app.drawings.piece.bevels import bevel
-from app.drawings.piece.layout import DrawingLayout, MatPlace, is_tray, lay_out
+from app.drawings.piece.cores import core_of
+from app.drawings.piece.glass import reflection
+from app.drawings.piece.layout import DrawingLayout, is_tray, lay_out
 from app.drawings.piece.rails import fillet_rails, rails
+from app.drawings.piece.weave import weave
 from app.drawings.piece.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions, Presentation
-from app.framing.spec import Core
-
-CORES = {
-    Core.WHITE: Colour(red=253, green=251, blue=244),
-    Core.CREAM: Colour(red=244, green=232, blue=206),
-    Core.BLACK: Colour(red=58, green=55, blue=52),
-}
-"""Our own choice."""
 
 GROOVE_WIDTH = 1.1
 """Millimetres; from memory, what a V-shaped blade leaves in the face of a board."""
@@ -116,14 +111,11 @@ def _package(
     yield from _titles(layout)
     yield from _fillets(dimensions, look, layout, fine=fine)
     for index in reversed(range(len(layout.mats))):
-        edges = layout.mats[index].holes
-        thickness = coordinate(dimensions.spec.mats[index].thickness)
-        shadows = (m for hole in edges for m in shadow_in(hole.seen, thickness * 1.1, 0.3))
-        core = _core(dimensions, look, index)
-        bevels = tuple(m for hole in edges for m in bevel(hole, core, fine=fine))
-        yield _mat(layout.mats[index], look, index, shadows if fine else (), bevels)
+        yield _mat(dimensions, look, layout, index, fine=fine)
     if layout.mats:
-        yield _grooves(layout, look.mat(0), _core(dimensions, look, 0))
+        yield _grooves(layout, look.mat(0), core_of(dimensions, look, 0))
+    if fine and dimensions.spec.glazing is not None:
+        yield reflection(layout.sight, low=look.low_reflection)
     if layout.frames:
         yield group(inner_shadow(layout.sight, _lip_height(dimensions), 0.26), class_="shade")
     else:
@@ -188,39 +180,33 @@ def _fillets(
 
 
 def _mat(
-    place: MatPlace, look: Look, index: int, shadows: Iterable[Markup], bevels: Iterable[Markup]
+    dimensions: Dimensions, look: Look, layout: DrawingLayout, index: int, *, fine: bool
 ) -> Markup:
     """Return one mat: its face with the windows cut out over their shadows, and the bevels on it."""
-    hair = (place.blank.width + place.blank.height) * 0.0004
-    colour = look.mat(index)
+    place, colour, core = layout.mats[index], look.mat(index), core_of(dimensions, look, index)
     faces = tuple(hole.face for hole in place.holes)
-    outline = outlined(
+    depth = coordinate(dimensions.spec.mats[index].thickness) * 1.1
+    shadows = (m for hole in place.holes for m in shadow_in(hole.seen, depth, 0.3))
+    face = outlined(
+        (Outline(place.blank), *faces), fill_rule="evenodd", fill=colour.hex, class_="mat-face"
+    )
+    edges = outlined(
         faces,
         fill="none",
         stroke=colour.lit(-45).hex,
         stroke_opacity=0.5,
-        stroke_width=hair,
+        stroke_width=(place.blank.width + place.blank.height) * 0.0004,
     )
     return group(
         (
-            *shadows,
-            outlined(
-                (Outline(place.blank), *faces),
-                fill_rule="evenodd",
-                fill=colour.hex,
-                class_="mat-face",
-            ),
-            *bevels,
-            outline,
+            *(shadows if fine else ()),
+            face,
+            *((weave(place.blank, faces, colour),) if fine and look.is_woven(index) else ()),
+            *(m for hole in place.holes for m in bevel(hole, core, fine=fine)),
+            edges,
         ),
         class_=f"mat mat-{index + 1}",
     )
-
-
-def _core(dimensions: Dimensions, look: Look, index: int) -> Colour:
-    """Return the colour of a mat's core, 0 for the top one."""
-    core = dimensions.spec.mats[index].core
-    return look.mat(index) if core is Core.SOLID else CORES[core]
 
 
 def _grooves(layout: DrawingLayout, face: Colour, core: Colour) -> Markup:

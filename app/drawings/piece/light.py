@@ -48,7 +48,7 @@ def shade(look: FrameLook, facet: Facet, side: Side) -> Colour:
     sheen = _SHEEN[look.finish]
     falls = facet.tilt * FALL[side] / 10
     lift = max(0, (60 - look.colour.luma) // 6)
-    gleam = sheen.gleam * exp(-(((falls - _MIRRORED) / sheen.breadth) ** 2))
+    gleam = sheen.gleam * exp(-(((falls - _MIRRORED) / sheen.breadth) ** 2)) * facet.crisp
     level = _CAMBER * FALL[side] / 10 - _HOLLOW * (1 - facet.height)
     percent = round(lift + level + sheen.slope * falls + gleam)
     lit, shaded = _tints(look)

@@ -123,14 +123,15 @@ _SHAPES = {
 class Facet:
     """A part of the face that slopes one way. start, end: millimetres from the outside edge.
 
-    tilt: sine of its slope, positive where it faces outwards. height: of its middle, 1 for the highest point. lip: whether it is a lip
-    that is set off.
+    tilt: sine of its slope, positive where it faces outwards. height: of its middle, 1 for the highest point. crisp: how much of the
+    light that it mirrors is seen as a line, which is less on a broad part. lip: whether it is a lip that is set off.
     """
 
     start: float
     end: float
     tilt: float
     height: float
+    crisp: float = 1.0
     lip: bool = False
 
 
@@ -151,22 +152,28 @@ def facets(
     face = wall if profile.lip else whole
     parts = profile.parts if fine else (profile.parts + 1) // 2
     outline = tuple((x * face, height * whole) for x, height in profile.outline(parts))
+    edge = tuple((wall + x * lip, height * whole) for x, height in profile.lip if lip)
     most = max(height for _, height in outline)
-    found = [_facet(first, last, most, lip=False) for first, last in _pairs(outline)]
-    if profile.lip and lip:
-        edge = tuple((wall + x * lip, height * whole) for x, height in profile.lip)
-        found += [_facet(first, last, most, lip=True) for first, last in _pairs(edge)]
-    return tuple(found)
+    return (
+        *(_facet(first, last, whole, most, lip=False) for first, last in pairwise(outline)),
+        *(_facet(first, last, whole, most, lip=True) for first, last in pairwise(edge)),
+    )
 
 
-def _pairs(points: tuple[Point, ...]) -> Iterator[tuple[Point, Point]]:
-    return pairwise(points)
+_CRISP = 0.16
+"""The share of the face that mirrors the light as a line; a broader part mirrors it less."""
 
 
-def _facet(first: Point, last: Point, most: float, *, lip: bool) -> Facet:
+def _facet(first: Point, last: Point, whole: float, most: float, *, lip: bool) -> Facet:
     across, rise = last[0] - first[0], last[1] - first[1]
-    tilt = rise / hypot(across, rise) if across or rise else 0.0
-    return Facet(first[0], last[0], tilt, (first[1] + last[1]) / 2 / most, lip)
+    return Facet(
+        start=first[0],
+        end=last[0],
+        tilt=rise / hypot(across, rise) if across or rise else 0.0,
+        height=(first[1] + last[1]) / 2 / most,
+        crisp=min(1.0, _CRISP * whole / across) if across else 1.0,
+        lip=lip,
+    )
 
 
 _SECTION_PARTS = 8

@@ -104,58 +104,54 @@ def _dashes(*lengths: float) -> str:
 def _grain(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
     """Pores in broken lines, and a few longer lines between them."""
     colour, dark = look.colour, look.colour.luma < 62
-    pores = max(3, min(7, round(rail.face / 4)))
-    tone = colour.lit(60 if look.surface is Surface.LIMED else 22 if dark else -42)
-    veins = colour.lit(12 if dark else -24)
-    shares = [(index * _GOLDEN + 0.2) % 0.92 + 0.04 for index in range(pores * 2)]
+    lines = max(4, min(9, round(rail.face / 3.5)))
+    shares = [(index * _GOLDEN + 0.4) % 0.86 + 0.07 for index in range(lines + 3)]
+    pores = colour.lit(60 if look.surface is Surface.LIMED else 26 if dark else -48)
+    veins = colour.lit(14 if dark else -30)
     yield path(
-        *(
-            line
-            for n, share in enumerate(shares[:pores])
-            for line in rail.along(share, 0.035, n * 17)
-        ),
+        *(line for n, at in enumerate(shares[:lines]) for line in rail.along(at, 0.03, n * 17)),
         fill="none",
-        stroke=tone.hex,
-        stroke_opacity=0.5,
-        stroke_width=rail.hair,
-        stroke_dasharray=_dashes(22, 5, 9, 4, 41, 7, 14, 11),
+        stroke=pores.hex,
+        stroke_opacity=0.34,
+        stroke_width=rail.hair * 0.7,
+        stroke_dasharray=_dashes(64, 7, 23, 5, 110, 9, 38, 13, 12, 4),
     )
     yield path(
-        *(
-            line
-            for n, share in enumerate(shares[pores:])
-            for line in rail.along(share, 0.05, n * 29)
-        ),
+        *(line for n, at in enumerate(shares[lines:]) for line in rail.along(at, 0.05, n * 29)),
         fill="none",
         stroke=veins.hex,
-        stroke_opacity=0.3,
-        stroke_width=rail.hair * 1.6,
+        stroke_opacity=0.2,
+        stroke_width=rail.hair * 2.4,
     )
 
 
 def _leaves(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
-    """The joints where one leaf lies over the next, and the ground that shows at them."""
+    """The joints where one leaf lies over the next, with the ground that shows there, and leaves that took the light otherwise."""
     joints = tuple(rail.across(LEAF))
-    if joints:
-        ground = _BOLE if look.colour.red > look.colour.blue + 24 else look.colour.lit(-60)
-        yield path(
-            *joints,
-            fill="none",
-            stroke=ground.hex,
-            stroke_opacity=0.3,
-            stroke_width=rail.hair * 1.6,
-        )
-        laps = tuple(
-            ((a + rail.hair * 2, b + rail.hair * 2), (c + rail.hair * 2, d + rail.hair * 2))
-            for (a, b), (c, d) in joints
-        )
-        yield path(
-            *laps,
-            fill="none",
-            stroke=look.colour.lit(45).hex,
-            stroke_opacity=0.28,
-            stroke_width=rail.hair * 1.6,
-        )
+    if not joints:
+        return
+    ground = _BOLE if look.colour.red > look.colour.blue + 24 else look.colour.lit(-60)
+    duller = pairwise(joints)
+    yield path(
+        *((a, b, d, c) for (a, b), (c, d) in tuple(duller)[::3] if _near(a, c)),
+        closed=True,
+        fill=ground.hex,
+        fill_opacity=0.04,
+    )
+    yield path(
+        *joints,
+        fill="none",
+        stroke=ground.hex,
+        stroke_opacity=0.3,
+        stroke_width=rail.hair * 1.4,
+    )
+
+
+def _near(first: Point, second: Point) -> bool:
+    """Tell whether two joints are those of one leaf, on the same rail."""
+    return abs(first[0] - second[0]) + abs(first[1] - second[1]) < LEAF * 1.3 and (
+        first[0] == second[0] or first[1] == second[1]
+    )
 
 
 def _strokes(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
@@ -209,7 +205,7 @@ def _rubbed(outside: Box, look: FrameLook, face: tuple[Facet, ...]) -> Iterator[
     edges = sorted((last.tilt - first.tilt, last.start) for first, last in pairwise(face))
     for _, at in edges[:2]:
         yield rectangle(
-            outside.inset(at),
+            outside.inset(max(at - wide / 2, wide / 2)),
             fill="none",
             stroke=ground.hex,
             stroke_opacity=0.5,

@@ -1,6 +1,7 @@
 """The parts of a package in a section, one behind the other, cut through the window at the left."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from app.drawings.canvas.boxes import coordinate
 from app.drawings.canvas.hatch import (
@@ -139,7 +140,8 @@ class Shelf:
         name = "mat" if len(self.spec.mats) == 1 else f"mat {index + 1}:"
         face = window + (run if mat.bevel.reverse else -run)
         material = UNDER_MAT if index % 2 else MAT
-        return self._strip(name, material, mat.thickness, (first, face), (first, window))
+        cut = self._strip(name, material, mat.thickness, (first, face), (first, window))
+        return replace(cut, mat=index)
 
     def _strip(
         self,

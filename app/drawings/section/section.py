@@ -8,21 +8,26 @@ from collections.abc import Iterator
 
 from app.drawings.canvas.boxes import Box
 from app.drawings.canvas.canvas import INK, Pencil, drawing, union
-from app.drawings.canvas.columns import ColumnLabel, LabelColumn
-from app.drawings.canvas.hatch import ARTWORK, CANVAS_BAR, WOOD, cut
+from app.drawings.canvas.columns import BENEATH, ColumnLabel, LabelColumn
+from app.drawings.canvas.hatch import ARTWORK, CANVAS_BAR, cut
 from app.drawings.canvas.notes import written_under
 from app.drawings.canvas.shading import Side
 from app.drawings.canvas.svg import Markup, Point, group, line, number, path
 from app.drawings.dimensioning.lines import DimensionLines
 from app.drawings.dimensioning.rows import Lane, Span
+from app.drawings.piece.appearance import Look
 from app.drawings.piece.layout import is_tray
 from app.drawings.piece.wording import outside_in_words
+from app.drawings.section.colours import moulding_in_colour, strip_in_colour
 from app.drawings.section.depths import Depth, Tone, depths_of
 from app.drawings.section.profile import SectionProfile, profile_of
 from app.drawings.section.strips import Strip
 from app.drawings.section.words import section_in_words, section_notes, strip_in_words
 from app.framing import Dimensions
 from app.lengths import Unit, show_on_rule
+
+USUAL_LOOK = Look()
+"""What is drawn where nobody says how the piece looks."""
 
 _ACROSS = 46
 """Letter heights along the longer side: 11 px in 500 px, since labels stand on both sides."""
@@ -31,16 +36,16 @@ _THINNEST = 0.24
 """Letter heights that the thinnest part is drawn with."""
 
 
-def section(dimensions: Dimensions, unit: Unit) -> str:
+def section(dimensions: Dimensions, unit: Unit, look: Look = USUAL_LOOK) -> str:
     """Return the section as an SVG document, figures in one unit; one unit of the drawing is 1 mm."""
-    profile = profile_of(dimensions)
+    profile = profile_of(dimensions, look.frame(0).shape)
     depths = depths_of(dimensions, profile, unit)
     sheet = _fitted(dimensions, profile, depths, unit)
     notes = section_notes(dimensions, profile, depths, sheet.font * _THINNEST, unit)
     room, written = written_under(sheet.room, (notes,), sheet.font)
     return drawing(
         room.inset(-sheet.font * 0.6),
-        *sheet.marks(),
+        *sheet.marks(look),
         written,
         class_="drawing drawing-section",
         title=f"{outside_in_words(dimensions, unit)}: section through "
@@ -71,7 +76,7 @@ class _SectionCanvas:
         unit: Unit,
         font: float,
     ) -> None:
-        self.profile, self.depths, self.font = profile, depths, font
+        self.dimensions, self.profile, self.depths, self.font = dimensions, profile, depths, font
         self.body = Box.between(0, profile.top, profile.end, profile.bottom)
         self.names = LabelColumn(_names(profile, unit, font), profile.end, font, left=False)
         outermost = max(depth.line for depth in depths)
@@ -89,9 +94,9 @@ class _SectionCanvas:
         """The box around everything but the notes."""
         return union((self.body, self.names.room, self.figures.room, self.widths.room))
 
-    def marks(self) -> Iterator[Markup]:
+    def marks(self, look: Look) -> Iterator[Markup]:
         """Yield the cut parts, then what is said about them."""
-        yield group(self._parts(), class_="section")
+        yield group(self._parts(look), class_="section")
         yield self._break()
         for depth in self.depths:
             yield self._depth(depth)
@@ -100,13 +105,13 @@ class _SectionCanvas:
         yield from self.figures.marks()
         yield from self.names.marks()
 
-    def _parts(self) -> Iterator[Markup]:
+    def _parts(self, look: Look) -> Iterator[Markup]:
         """Thick parts first, so that a thin one drawn thicker is never hidden."""
         if self.profile.moulding:
-            yield cut(self.profile.moulding, WOOD, self.font)
+            yield cut(self.profile.moulding, moulding_in_colour(look), self.font)
         least = self.font * _THINNEST
         for strip in sorted(self.profile.strips, key=lambda s: s.top - s.bottom):
-            yield cut(strip.outline(least), strip.material, self.font)
+            yield from strip_in_colour(strip, self.dimensions, look, least, self.font)
         if self.profile.skin:
             yield path(
                 self.profile.skin, fill="none", stroke=ARTWORK.fill, stroke_width=least * 1.2
@@ -174,15 +179,17 @@ class _SectionCanvas:
         return depth.tone.value.draws(lines)
 
     def _limit(self, depth: Depth) -> Iterator[Markup]:
-        """Yield where the stack should have ended, dashed across it; on the parts, which are always light."""
-        if depth.tone is Tone.OVERRUN:
-            yield line(
-                (self.profile.wall, depth.top),
-                (self.profile.end, depth.top),
-                stroke=Pencil.OVERRUN.value[1],
-                stroke_width=self.font * 0.12,
-                stroke_dasharray=f"{number(self.font * 0.5)} {number(self.font * 0.3)}",
-            )
+        """Yield where the stack should have ended, dashed across it, on a light line that shows on dark parts."""
+        if depth.tone is not Tone.OVERRUN:
+            return
+        ends = ((self.profile.wall, depth.top), (self.profile.end, depth.top))
+        yield line(*ends, stroke=BENEATH, stroke_width=self.font * 0.2)
+        yield line(
+            *ends,
+            stroke=Pencil.OVERRUN.value[1],
+            stroke_width=self.font * 0.12,
+            stroke_dasharray=f"{number(self.font * 0.5)} {number(self.font * 0.3)}",
+        )
 
 
 def _names(profile: SectionProfile, unit: Unit, font: float) -> list[ColumnLabel]:

@@ -14,7 +14,7 @@ class Strip:
     """One part of the package, cut through.
 
     top, bottom: its true depths. front, back: where it begins and ends at its front and its back;
-    the two differ on a bevel.
+    the two differ on a bevel. mat: which mat it is, 0 for the top one; None for anything else.
     """
 
     name: str
@@ -24,6 +24,7 @@ class Strip:
     bottom: float
     front: tuple[float, float]
     back: tuple[float, float]
+    mat: int | None = None
 
     @property
     def middle(self) -> float:

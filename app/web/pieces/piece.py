@@ -136,7 +136,7 @@ def drawn(
         case DrawingView.MEASURED:
             return Markup(measured(exact, unit, steps))
         case DrawingView.SECTION:
-            return Markup(section(exact, unit))
+            return Markup(section(exact, unit, look))
         case DrawingView.WALL:
             return Markup(above_a_sofa(exact, look))
 
