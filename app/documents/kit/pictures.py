@@ -49,9 +49,14 @@ def _moulding(material: Material) -> FrameLook:
     )
 
 
-def front_image(artwork: ArtworkRecord, chosen: Chosen, dimensions: Dimensions) -> str:
+def front_image(
+    artwork: ArtworkRecord,
+    chosen: Chosen,
+    dimensions: Dimensions,
+    view: FrontView = FrontView.ALONE,
+) -> str:
     """Draw the piece from the front, and return the picture as an address for an image."""
-    return data_uri(front(dimensions, look_of(artwork, chosen, on_papers), view=FrontView.ALONE))
+    return data_uri(front(dimensions, look_of(artwork, chosen, on_papers), view=view))
 
 
 def in_words(dimensions: Dimensions) -> str:

@@ -9,6 +9,7 @@ from itertools import batched
 
 from app.documents.kit.pictures import front_image, in_words
 from app.documents.quote.details import Detail, borders_of, details_of, good_to_know
+from app.drawings import FrontView
 from app.money import Money
 from app.orders import Paper, Piece, Shop
 from app.orders.piece_report import Findings, findings
@@ -127,7 +128,7 @@ def _design(
     return ComparedDesign(
         number=piece.counted.number,
         letter=piece.counted.letter,
-        front=front_image(piece.artwork, piece.agreed.chosen, found.exact),
+        front=front_image(piece.artwork, piece.agreed.chosen, found.exact, FrontView.SEEN),
         front_words=in_words(found.exact),
         price=price.total,
         mode=mode_of(price),

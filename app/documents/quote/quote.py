@@ -22,6 +22,7 @@ from app.documents.kit.total_lines import (
 )
 from app.documents.quote.comparison import ComparedDesign, Comparison, across_on, compare_designs
 from app.documents.quote.details import Detail, details_of, good_to_know
+from app.drawings import FrontView
 from app.errors import Conflict
 from app.lengths import show
 from app.money import Money, show_money, show_percent
@@ -190,7 +191,7 @@ def _piece(piece: Piece, shop: Shop, stated: Money | None) -> QuotedPiece:
     return QuotedPiece(
         number=piece.number,
         title=_titled(piece),
-        front=front_image(piece.artwork, piece.agreed.chosen, found.exact),
+        front=front_image(piece.artwork, piece.agreed.chosen, found.exact, FrontView.SEEN),
         front_words=in_words(found.exact),
         details=details_of(piece, found, mat_word),
         notes=good_to_know(found),

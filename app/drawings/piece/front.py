@@ -82,6 +82,9 @@ def _seen(
     yield group(soft_shadow(layout.outside, reach * 0.016, 0.34) if fine else (), class_="cast")
     yield from _package(dimensions, look, layout, fine=fine)
     for index, place in enumerate(layout.frames):
+        if index and fine:
+            depth = (place.rebate.width - place.sight.width) * 0.2
+            yield group(inner_shadow(place.sight, depth, 0.3), class_="shade")
         yield rails(place, look.frame(index), fine=fine)
 
 

@@ -183,16 +183,16 @@ _SECTION_PARTS = 8
 def cut_through(
     shape: ProfileShape | None, wall: float, lip: float, front: float
 ) -> tuple[Point, ...]:
-    """Return the face as a section shows it, from the outside to the sight edge.
+    """Return the face as a section shows it, from the outside to the sight edge. wall, lip: as of `facets`.
 
-    x runs from the outside edge to `lip`, past the rebate's wall; y is the depth, 0 at the highest point, `front` at the rebate.
+    x runs from the outside edge inwards; y is the depth, 0 at the highest point, `front` at the rebate.
     """
     profile = profile_of_shape(shape)
-    face = wall if profile.lip else lip
+    face = wall if profile.lip else wall + lip
     outline = tuple(profile.outline(_SECTION_PARTS))
     most = max(height for _, height in outline)
-    edge = profile.lip if lip > wall else ()
+    edge = profile.lip if lip else ()
     return (
         *((x * face, front * (1 - height / most)) for x, height in outline),
-        *((wall + x * (lip - wall), front * (1 - height / most)) for x, height in edge),
+        *((wall + x * lip, front * (1 - height / most)) for x, height in edge),
     )

@@ -76,7 +76,7 @@ def _moulding(rebate: Rebate, shape: ProfileShape | None) -> tuple[Point, ...]:
     """Return an L whose face has the shape of the moulding."""
     front, wall, lip = rebate.front, rebate.wall, rebate.lip
     return (
-        *cut_through(shape, wall, lip, front),
+        *cut_through(shape, wall, lip - wall, front),
         *(((lip, front),) if lip > wall else ()),
         (wall, front),
         (wall, rebate.back),
