@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from app.documents.kit.party import PartyPaper
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.printing import day, page_html
 from app.documents.kit.total_lines import Sum
@@ -29,19 +30,9 @@ class HandedLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ReceiptPage:
+class ReceiptPage(PartyPaper):
     """Everything that a receipt says. left: words on what is still in the shop, "" for nothing."""
 
-    lang: str
-    title: str
-    heading: str
-    number: str
-    shop_name: str
-    shop_lines: tuple[str, ...]
-    customer: str
-    customer_lines: tuple[str, ...]
-    dates: tuple[tuple[str, str], ...]
-    currency: str
     lines: tuple[HandedLine, ...]
     left: str
     sums: tuple[Sum, ...]

@@ -19,7 +19,16 @@ from app.orders.order import (
     sole_design,
 )
 from app.orders.order_line import LineAgreed, LineEntry, OrderLine
-from app.orders.shop import Allowances, Labour, MatWord, Paper, Promise, Shop, usual_shop
+from app.orders.shop import (
+    Allowances,
+    Labour,
+    MatWord,
+    Paper,
+    Promise,
+    QuotePrices,
+    Shop,
+    usual_shop,
+)
 from app.orders.stages import (
     LEFT_THE_WAY,
     MAY_FOLLOW,
@@ -56,6 +65,7 @@ __all__ = [
     "Paper",
     "Piece",
     "Promise",
+    "QuotePrices",
     "Shop",
     "Stage",
     "StageChange",

@@ -39,6 +39,13 @@ class MatWord(StrEnum):
     MOUNT = "mount"
 
 
+class QuotePrices(StrEnum):
+    """What a customer's quote says of prices: line by line what a piece comes to, or its total alone."""
+
+    LINES = "lines"
+    TOTAL = "total"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Allowances:
     """What a piece starts with where nothing else is typed (G1, G2, G3, G7, G11, G14, G17, G22).
@@ -148,6 +155,7 @@ class Shop:
     contact: str = ""
     tax_number: str = ""
     paper: Paper = Paper.A4
+    quote_prices: QuotePrices = QuotePrices.LINES
     mat_word: MatWord = MatWord.MAT
     people: tuple[str, ...] = ()
     tax_rates: tuple[TaxRate, ...] = ()

@@ -79,11 +79,11 @@ def test_a_ticket_without_one_says_nothing_of_fillets() -> None:
 
 
 def test_the_quote_tells_the_customer_of_it() -> None:
-    """Rails 1.46 m at 14.20 = 20.73."""
+    """Rails 1.46 m at 14.20 = 20.73, beside a frame of 31.52: 52.25."""
     shop = a_shop()
     text = " ".join(
         text_of(quote_pdf(an_order(FILLET), MAIRI, shop, paper=Paper.A4, today=TODAY)).split()
     )
     assert "Gilt bead fillet, 6 mm showing inside the window" in text
-    assert "Fillet 20.73" in text
+    assert "Frame and fillet 52.25" in text
     assert "398 × 275 mm is seen inside it" in text

@@ -5,7 +5,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartyPaper:
-    """The head of such a paper, as `documents/_party_head.html` prints it. dates: (what, day) beside the address."""
+    """The head of such a paper, as `documents/_party_head.html` prints it. dates: (what, day) beside the address.
+
+    logo: the address of the shop's picture, which stands for its name; blank for none.
+    """
 
     lang: str
     title: str
@@ -17,3 +20,4 @@ class PartyPaper:
     customer_lines: tuple[str, ...]
     dates: tuple[tuple[str, str], ...]
     currency: str
+    logo: str = ""

@@ -1,7 +1,9 @@
 """Pictures of a piece for paper: what it looks like, as an image that a document carries itself."""
 
+import re
 from base64 import b64encode
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from app.documents.kit.pdf import OUR_SCHEME
 from app.drawings import Colour, FrameLook, FrontView, Look, front
@@ -57,6 +59,26 @@ def front_image(
 ) -> str:
     """Draw the piece from the front, and return the picture as an address for an image."""
     return data_uri(front(dimensions, look_of(artwork, chosen, on_papers), view=view))
+
+
+@dataclass(frozen=True, slots=True)
+class FrontPicture:
+    """A picture of a piece as it hangs. address: for an image; wide, high: how it lies, in millimetres of the piece."""
+
+    address: str
+    wide: float
+    high: float
+
+
+_VIEW = re.compile(r'viewBox="\S+ \S+ (\S+) (\S+)"')
+
+
+def hung_picture(artwork: ArtworkRecord, chosen: Chosen, dimensions: Dimensions) -> FrontPicture:
+    """Draw the piece as it hangs on a wall, with its shadow."""
+    svg = front(dimensions, look_of(artwork, chosen, on_papers), view=FrontView.SEEN)
+    found = _VIEW.search(svg)
+    assert found is not None, "a drawing says how large it is"
+    return FrontPicture(data_uri(svg), float(found[1]), float(found[2]))
 
 
 def in_words(dimensions: Dimensions) -> str:

@@ -3,7 +3,7 @@
 Everything comes from the customer's view of a price, which has no place for cost or margin (P9).
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from app.documents.kit.printing import day
@@ -13,17 +13,37 @@ from app.orders import EntryKind, Order
 from app.orders.totals import Account, Lowered
 from app.pricing import CustomerPrice, LineGroup
 
-_GROUPS = {
-    LineGroup.FRAME: "Frame",
-    LineGroup.MATS: "Mats",
-    LineGroup.FILLET: "Fillet",
-    LineGroup.GLAZING: "Glazing",
-    LineGroup.BOARDS: "Backing",
-    LineGroup.SPACER: "Spacers",
-    LineGroup.HARDWARE: "Hanging hardware",
-    LineGroup.EXTRAS: "Extras",
-    LineGroup.LABOUR: "Work",
-}
+_GROUPS = (
+    (LineGroup.FRAME, LineGroup.FILLET),
+    (LineGroup.MATS, LineGroup.BOARDS, LineGroup.SPACER),
+    (LineGroup.GLAZING,),
+    (LineGroup.HARDWARE, LineGroup.EXTRAS),
+    (LineGroup.LABOUR,),
+)
+"""What stands together on a customer's paper, in its order."""
+
+
+@dataclass(frozen=True, slots=True)
+class PriceWords:
+    """A shop's and a piece's own words among its price lines. mat: for a window board; glazing: for what is in front."""
+
+    mat: str
+    glazing: str
+
+    def of(self, group: LineGroup) -> str:
+        """Return the customer's word for a group of price lines."""
+        return {
+            LineGroup.FRAME: "frame",
+            LineGroup.FILLET: "fillet",
+            LineGroup.MATS: f"{self.mat}s",
+            LineGroup.BOARDS: "boards",
+            LineGroup.SPACER: "spacers",
+            LineGroup.GLAZING: self.glazing,
+            LineGroup.HARDWARE: "hanging",
+            LineGroup.EXTRAS: "extras",
+            LineGroup.LABOUR: "work",
+        }[group]
+
 
 BY_NUMBER = "Discount for {} alike"
 NOT_CHARGED = "Tax not charged"
@@ -45,9 +65,9 @@ class Sum:
 
 
 def sums_of_piece(
-    price: CustomerPrice, mat_word: str, stated: Money | None = None
+    price: CustomerPrice, words: PriceWords, stated: Money | None = None
 ) -> tuple[Sum, ...]:
-    """Return a piece's price by group, what was taken off or added, and its total in its price mode.
+    """Return a piece's price as its customer understands it, what was taken off or added, and its total in its price mode.
 
     stated: what the piece comes to as the sums of its order are stated, where its order has pieces that
     were priced both with and without tax; the tax that lies between stands as a line of its own.
@@ -56,7 +76,6 @@ def sums_of_piece(
     for line in price.lines:
         zero = Money.zero(line.amount.currency)
         by_group[line.group] = by_group.get(line.group, zero) + line.amount
-    words = {**_GROUPS, LineGroup.MATS: f"{mat_word.capitalize()}s"}
     adjusted = (
         (BY_NUMBER.format(price.copies), price.by_number),
         ("Discount", price.discount),
@@ -64,14 +83,22 @@ def sums_of_piece(
         ("Rounding", price.rounding),
     )
     return (
-        *(
-            Sum(label=words[group], amount=by_group[group])
-            for group in _GROUPS
-            if group in by_group
-        ),
+        *_by_what_they_are_for(by_group, words),
         *(Sum(label=label, amount=amount) for label, amount in adjusted if amount),
         *_up_to_stated(price, stated),
     )
+
+
+def _by_what_they_are_for(by_group: Mapping[LineGroup, Money], words: PriceWords) -> Iterator[Sum]:
+    """Return a line for what stands together, named by what is there: "Mats and boards"."""
+    for groups in _GROUPS:
+        there = [group for group in groups if group in by_group]
+        if there:
+            first, *others = (by_group[group] for group in there)
+            named = [words.of(group) for group in there]
+            *before, last = named
+            label = f"{', '.join(before)} and {last}" if before else last
+            yield Sum(label=label.capitalize(), amount=sum(others, first))
 
 
 def _up_to_stated(price: CustomerPrice, stated: Money | None) -> Iterator[Sum]:

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import batched
 
-from app.documents.kit.pictures import front_image, in_words
-from app.documents.quote.details import Detail, borders_of, details_of, good_to_know
-from app.drawings import FrontView
+from app.documents.kit.pictures import FrontPicture, hung_picture, in_words
+from app.documents.quote.advice import advice_of
+from app.documents.quote.details import Detail, artwork_of, borders_of, details_of, outside_of
 from app.money import Money
 from app.orders import Paper, Piece, Shop
 from app.orders.piece_report import Findings, findings
@@ -20,14 +20,14 @@ NOTHING_SAID = "–"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ComparedDesign:
-    """One design. front: address of its picture. mode: how its price is stated, where tax is charged.
+    """One design. front: its picture. mode: how its price is stated, where tax is charged.
 
     texts: what is said of it under each of the names that differ, in their order. notes: its own.
     """
 
     number: int
     letter: str
-    front: str
+    front: FrontPicture
     front_words: str
     price: Money
     mode: str
@@ -70,6 +70,7 @@ class Comparison:
 
 
 _ONLY_WHERE_DIFFERENT = "Border"
+_ALIKE = {"Glass": "Glazing"}
 
 
 def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Comparison:
@@ -79,12 +80,19 @@ def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Co
     pieces = [piece.by_design(each.number) for each in chosen or piece.designs]
     found = [findings(each.artwork, each.agreed, shop) for each in pieces]
     said = [
-        _by_name((*details_of(each, its, shop.mat_word.value), *borders_of(each.agreed, its)))
+        _by_name(
+            (
+                artwork_of(each),
+                *details_of(each, its, shop.mat_word.value),
+                *outside_of(each, its),
+                *borders_of(each.agreed, its),
+            )
+        )
         for each, its in zip(pieces, found, strict=True)
     ]
     names = tuple(dict.fromkeys(name for each in said for name in each))
     differing = tuple(name for name in names if len({each.get(name) for each in said}) > 1)
-    notes = [good_to_know(each) for each in found]
+    notes = [advice_of(each) for each in found]
     common = tuple(note for note in notes[0] if all(note in each for each in notes))
     return Comparison(
         piece=piece.number,
@@ -112,8 +120,8 @@ def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Co
 
 
 def _by_name(details: Iterable[Detail]) -> dict[str, Detail]:
-    """Return what is said by its name; one frame and two frames are said under one."""
-    return {detail.name.removesuffix("s"): detail for detail in details}
+    """Return what is said by its name; one frame and two frames are said under one, and so is all that glazes."""
+    return {_ALIKE.get(each.name, each.name.removesuffix("s")): each for each in details}
 
 
 def _called(name: str, said: Sequence[dict[str, Detail]]) -> str:
@@ -128,7 +136,7 @@ def _design(
     return ComparedDesign(
         number=piece.counted.number,
         letter=piece.counted.letter,
-        front=front_image(piece.artwork, piece.agreed.chosen, found.exact, FrontView.SEEN),
+        front=hung_picture(piece.artwork, piece.agreed.chosen, found.exact),
         front_words=in_words(found.exact),
         price=price.total,
         mode=mode_of(price),
@@ -145,6 +153,10 @@ def mode_of(price: CustomerPrice) -> str:
     return "with tax" if price.tax_included else "without tax"
 
 
-def across_on(paper: Paper) -> int:
+_MOST_ACROSS = 4
+
+
+def across_on(paper: Paper, designs: int) -> int:
     """Return how many designs stand beside each other on a paper and are still seen well. Source: ours."""
-    return 2 if paper is Paper.A5 else 3
+    most = 3 if paper is Paper.A5 else _MOST_ACROSS
+    return designs if designs <= most else 3

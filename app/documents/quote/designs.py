@@ -1,23 +1,12 @@
 """The designs of a piece on a paper of their own, for the customer to take home and choose from (P10)."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
-from app.documents.kit.party import PartyPaper
-from app.documents.kit.pdf import sheets_for, to_pdf
-from app.documents.kit.printing import page_html
-from app.documents.quote.comparison import Comparison, across_on, compare_designs
-from app.documents.quote.quote import head_of, out_of_date
+from app.documents.quote.comparison import compare_designs
+from app.documents.quote.page import QuotePaper
+from app.documents.quote.quote import head_of, out_of_date, printed, to_choose
 from app.orders import Customer, Order, Paper, Piece, Shop
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DesignsPaper(PartyPaper):
-    """Everything that the paper says. across: how many designs stand beside each other at most."""
-
-    warning: str
-    compared: Comparison
-    across: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,21 +22,23 @@ def designs_pdf(
     offered: Offered, customer: Customer, shop: Shop, *, paper: Paper, today: date
 ) -> bytes:
     """Print designs beside each other as a PDF. Raises: PdfUnavailable."""
-    html = page_html(
-        "designs.html", designs_page(offered, customer, shop, paper=paper, today=today)
-    )
-    return to_pdf(html, sheets_for(paper, "quote", "quote-piece", "designs"))
+    return printed(designs_page(offered, customer, shop, today=today), paper)
 
 
-def designs_page(
-    offered: Offered, customer: Customer, shop: Shop, *, paper: Paper, today: date
-) -> DesignsPaper:
-    """Return the page model of that paper."""
+def designs_page(offered: Offered, customer: Customer, shop: Shop, *, today: date) -> QuotePaper:
+    """Return the page model of that paper: a quote of one piece that is not to be signed yet."""
     order, piece = offered.order, offered.piece
-    return DesignsPaper(
+    compared = compare_designs(piece, shop, offered.numbers)
+    return QuotePaper(
         **head_of("Designs to choose from", order, customer, shop),
-        warning=out_of_date(order, today),
         currency=piece.agreed.price.currency.code,
-        compared=compare_designs(piece, shop, offered.numbers),
-        across=across_on(paper),
+        warning=out_of_date(order, today),
+        pieces=(replace(to_choose(compared), alone=True),),
+        lines=(),
+        taxed=False,
+        sums=(),
+        payments=(),
+        terms=(),
+        small_print=(),
+        to_sign=False,
     )

@@ -5,33 +5,12 @@ from dataclasses import dataclass
 
 from app.documents.kit.printing import Figures
 from app.framing import Presentation
-from app.framing.notices.weight import HangingWay
 from app.lengths import ZERO, Length, show_size, show_size_on_rule
 from app.money import show_money
-from app.orders import Agreed, Piece
+from app.orders import Agreed, ArtworkKind, Piece
 from app.orders.artwork_size import artwork_as_said
 from app.orders.piece_report import Findings
-
-GOOD_TO_KNOW = frozenset(
-    {
-        "artwork-bare",
-        "artwork-covered-by-lip",
-        "fillet-covers-artwork",
-        "glazing-touches-artwork",
-        "acrylic-over-loose-surface",
-        "paper-without-glazing",
-        "no-uv-filter",
-        "board-not-acid-free",
-        "adhesive-on-original",
-        "canvas-stands-proud",
-        "no-wire",
-        "competent-person",
-    }
-)
-"""Notices that a customer should hear of before agreeing; the others are the bench's own."""
-
-
-_FOR_THE_SHOP = "; the customer should agree."
+from app.pricing import Chosen, Trait
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,14 +22,41 @@ class Detail:
 
 
 def details_of(piece: Piece, found: Findings, mat_word: str) -> tuple[Detail, ...]:
-    """Describe what the customer gets, from the artwork outwards."""
+    """Say what is between wall and customer, from the frame to what was noted; see `in_a_line` for the rest."""
     said = (
-        *_artwork(piece, found),
-        *_in_front(piece.agreed, mat_word),
+        *_mounted(piece.agreed, found),
         *_around(piece.agreed),
-        *_whole(piece.agreed, found),
+        *_in_front(piece.agreed, mat_word),
+        *_behind(piece.agreed),
+        *_noted(piece),
     )
     return tuple(Detail(name=name, text=text) for name, text in said if text)
+
+
+def artwork_of(piece: Piece) -> Detail:
+    """Name the artwork with its size."""
+    return Detail(name="Artwork", text=_what_it_is(piece))
+
+
+def outside_of(piece: Piece, found: Findings) -> tuple[Detail, ...]:
+    """Say how large the piece comes out and what it weighs, where designs may differ in it."""
+    return tuple(Detail(name=name, text=text) for name, text in _outside(piece.agreed, found))
+
+
+def in_a_line(piece: Piece, found: Findings) -> str:
+    """Say in one line what is framed and how large it comes out.
+
+    As "Your watercolour, 420 × 297 mm, framed to 603 × 490 mm, about 3.2 kg".
+    """
+    agreed = piece.agreed
+    whose = f"{agreed.copies} alike: " if agreed.copies > 1 else "Your "
+    outside = ""
+    if _is_measured(agreed):
+        figures = Figures(agreed.steps)
+        done = "framed to" if found.exact.surrounds else "finished to"
+        outside = f", {done} {show_size(found.cut.outside, figures.unit, mark=True)}"
+    each = " each" if agreed.copies > 1 else ""
+    return f"{whose}{_what_it_is(piece)}{outside}, {_weighs(agreed, found)}{each}"
 
 
 def borders_of(agreed: Agreed, found: Findings) -> tuple[Detail, ...]:
@@ -74,39 +80,43 @@ def borders_of(agreed: Agreed, found: Findings) -> tuple[Detail, ...]:
     return (Detail(name="Borders", text=text),)
 
 
-def good_to_know(found: Findings) -> tuple[str, ...]:
-    """Return the notices for the customer, without the words that are for the shop."""
-    return tuple(
-        notice.message.replace(_FOR_THE_SHOP, ".")
-        for notice in found.notices
-        if notice.code in GOOD_TO_KNOW
-    )
+_CALLED = {ArtworkKind.OIL: "oil painting", ArtworkKind.OTHER: "artwork"}
+"""Kinds of artwork that need more than their own word in a sentence."""
 
 
-def _artwork(piece: Piece, found: Findings) -> Iterator[tuple[str, str]]:
-    spec, artwork = piece.agreed.spec, piece.artwork
-    yield "Artwork", f"{artwork.kind.value}, {artwork_as_said(spec, piece.agreed.typed)}"
+def _what_it_is(piece: Piece) -> str:
+    kind = piece.artwork.kind
+    size = artwork_as_said(piece.agreed.spec, piece.agreed.typed)
+    return f"{_CALLED.get(kind, kind.value)}, {size}"
+
+
+def _mounted(agreed: Agreed, found: Findings) -> Iterator[tuple[str, str]]:
+    """Say how the artwork is shown."""
+    spec = agreed.spec
     several = [
         f"{name} {show_size(size, spec.unit, mark=True)}" for name, size in found.exact.artworks
     ]
     yield "Windows for", "; ".join(several) if len(several) > 1 else ""
-    yield "Condition", artwork.condition
-    if artwork.declared_value is not None:
-        yield "Declared value", show_money(artwork.declared_value, code=True)
+    yield "Mounted", _SHOWN[spec.presentation] if spec.boxed is None else _BOXED[spec.presentation]
 
 
 def _in_front(agreed: Agreed, mat_word: str) -> Iterator[tuple[str, str]]:
-    """Describe how the artwork is shown, its mats and its glazing."""
+    """Describe mats, fillet and glazing."""
     figures, chosen, spec = Figures(agreed.steps), agreed.chosen, agreed.spec
-    yield "Mounted", _SHOWN[spec.presentation] if spec.boxed is None else _BOXED[spec.presentation]
     reveals = [mat.reveal or ZERO for mat in spec.mats]
     mats = [
         _mat(mat.name, reveal, figures) for mat, reveal in zip(chosen.mats, reveals, strict=True)
     ]
     yield f"{mat_word.capitalize()}{'s' if len(mats) > 1 else ''}", "; under it ".join(mats)
     yield "Fillet", _fillet(agreed, figures)
-    yield "Glazing", chosen.glazing.name if chosen.glazing else ""
+    yield glazing_word(chosen), chosen.glazing.name if chosen.glazing else ""
     yield "Spacers", chosen.spacer.name if chosen.spacer else ""
+
+
+def glazing_word(chosen: Chosen) -> str:
+    """Return the customer's word for what is in front: "Glass" where it is glass."""
+    sheet = chosen.glazing.sheet if chosen.glazing else None
+    return "Glass" if sheet is not None and Trait.GLASS in sheet.traits else "Glazing"
 
 
 def _fillet(agreed: Agreed, figures: Figures) -> str:
@@ -141,14 +151,26 @@ def _mat(name: str, reveal: Length, figures: Figures) -> str:
 
 
 def _around(agreed: Agreed) -> Iterator[tuple[str, str]]:
-    """Describe frames, boards, and what the piece hangs by."""
-    chosen = agreed.chosen
-    frames = [each.name for each in chosen.frames]
+    """Name the frames."""
+    frames = [each.name for each in agreed.chosen.frames]
     yield "Frames" if len(frames) > 1 else "Frame", ", inside ".join(frames) or _given(agreed)
+
+
+def _behind(agreed: Agreed) -> Iterator[tuple[str, str]]:
+    """Describe boards, what the piece hangs by, and what else is done or given with it."""
+    chosen = agreed.chosen
     boards = [board.name for board in (chosen.mount_board, chosen.backing) if board]
-    yield "Backing", ", ".join(boards)
-    yield "Hanging hardware", ", ".join(_counted(t.count, t.material.name) for t in chosen.hardware)
+    yield "Behind it", ", ".join(boards)
+    yield "Hanging", ", ".join(_counted(t.count, t.material.name) for t in chosen.hardware)
     yield "Extras", ", ".join(_counted(t.count, t.material.name) for t in chosen.extras)
+
+
+def _noted(piece: Piece) -> Iterator[tuple[str, str]]:
+    """Say in what condition the artwork was taken in, and what its owner says it is worth."""
+    artwork = piece.artwork
+    yield "Noted", artwork.condition
+    if artwork.declared_value is not None:
+        yield "Declared value", show_money(artwork.declared_value, code=True)
 
 
 def _given(agreed: Agreed) -> str:
@@ -165,13 +187,20 @@ def _counted(count: int, name: str) -> str:
     return f"{count} × {name}" if count > 1 else name
 
 
-def _whole(agreed: Agreed, found: Findings) -> Iterator[tuple[str, str]]:
-    figures = Figures(agreed.steps)
+def _is_measured(agreed: Agreed) -> bool:
+    """Tell whether it is known how large the piece comes out: a frame that is given may not be measured (G24)."""
     given = agreed.spec.given_frame
-    weighs = f"{found.weight.how} {figures.weight(found.weight.kg)}"
-    if given is None or given.outside is not None:
-        yield "Outside", f"{show_size(found.cut.outside, figures.unit, mark=True)}, {weighs}"
+    return given is None or given.outside is not None
+
+
+def _weighs(agreed: Agreed, found: Findings) -> str:
+    return f"{found.weight.how} {Figures(agreed.steps).weight(found.weight.kg)}"
+
+
+def _outside(agreed: Agreed, found: Findings) -> Iterator[tuple[str, str]]:
+    weighs = _weighs(agreed, found)
+    if _is_measured(agreed):
+        size = show_size(found.cut.outside, agreed.steps.unit, mark=True)
+        yield "Outside", f"{size}, {weighs}"
     else:
         yield "Weight", weighs
-    if found.hanging is not None and found.hanging.way is HangingWay.STRAPS:
-        yield "Hangs by", "two straps or a wooden cleat, on two wall fixings"

@@ -1,18 +1,17 @@
 """The customer's quote, and the confirmation of an order: one document at two times.
 
-Its page model has no field for cost, margin or codes (P9): what a customer may not see cannot be
-printed by mistake.
+Its page model (`page`) has no field for cost, margin or codes (P9); `sheets` says how it is set.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from app.documents.kit.party import PartyPaper
-from app.documents.kit.pdf import sheets_for, to_pdf
-from app.documents.kit.pictures import front_image, in_words
+from app.documents.kit.pdf import PageSetting, fit, joined, sheets_for
+from app.documents.kit.pictures import hung_picture, in_words
 from app.documents.kit.printing import day, page_html
 from app.documents.kit.total_lines import (
+    PriceWords,
     Sum,
     from_to,
     is_mixed,
@@ -20,68 +19,19 @@ from app.documents.kit.total_lines import (
     sums_of_account,
     sums_of_piece,
 )
-from app.documents.quote.comparison import ComparedDesign, Comparison, across_on, compare_designs
-from app.documents.quote.details import Detail, details_of, good_to_know
-from app.drawings import FrontView
+from app.documents.quote.advice import advice_of
+from app.documents.quote.comparison import Comparison, across_on, compare_designs
+from app.documents.quote.details import details_of, glazing_word, in_a_line
+from app.documents.quote.page import QuotedLine, QuotedPiece, QuotePaper
+from app.documents.quote.sheets import settings_for
 from app.errors import Conflict
 from app.lengths import show
 from app.money import Money, show_money, show_percent
-from app.orders import Customer, Order, OrderLine, Paper, Piece, Shop, Stage
+from app.orders import Customer, Order, OrderLine, Paper, Piece, QuotePrices, Shop, Stage
 from app.orders.designs import at_least, at_most
 from app.orders.invoices.lines import charged_for
 from app.orders.piece_report import findings
 from app.orders.totals import PriceRange, range_of
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class QuotedPiece:
-    """One piece as its customer sees it. front: address of its picture. compared: its designs, where one is still to
-    be taken; details, notes and sums are then what they have in common, and their prices (P10).
-    """
-
-    number: int
-    title: str
-    front: str
-    front_words: str
-    details: tuple[Detail, ...]
-    notes: tuple[str, ...]
-    sums: tuple[Sum, ...]
-    compared: Comparison | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class QuotedLine:
-    """What is sold without a piece. quantity: how many at what price. rate: of tax."""
-
-    what: str
-    quantity: str
-    rate: str
-    amount: Money
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class QuotePaper(PartyPaper):
-    """Everything that a quote or a confirmation says.
-
-    compared: the pieces of which a design is still to be taken, each on a page of its own; across: how many
-    designs stand beside each other there at most. taxed: whether the rate of tax stands beside each line without
-    a piece.
-    """
-
-    warning: str
-    pieces: tuple[QuotedPiece, ...]
-    lines: tuple[QuotedLine, ...]
-    taxed: bool
-    sums: tuple[Sum, ...]
-    payments: tuple[Sum, ...]
-    terms: tuple[str, ...]
-    to_sign: bool
-    across: int = 3
-
-    @property
-    def compared(self) -> tuple[Comparison, ...]:
-        """Return the designs of each piece of which none is taken yet."""
-        return tuple(piece.compared for piece in self.pieces if piece.compared is not None)
 
 
 def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, today: date) -> bytes:
@@ -89,12 +39,18 @@ def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, tod
 
     Raises: Conflict where nothing is left to quote; PdfUnavailable.
     """
-    page = replace(quote_page(order, customer, shop, today=today), across=across_on(paper))
-    designs = ("designs",) if page.compared else ()
-    sold = ("sold",) if page.lines else ()
-    return to_pdf(
-        page_html("quote.html", page), sheets_for(paper, "quote", "quote-piece", *designs, *sold)
+    return printed(quote_page(order, customer, shop, today=today), paper)
+
+
+def printed(page: QuotePaper, paper: Paper) -> bytes:
+    """Make the PDF of a quote, a confirmation, or designs to choose from. Raises: PdfUnavailable."""
+    most = max((len(each.compared.designs) for each in page.pieces if each.compared), default=1)
+    page = replace(page, across=across_on(paper, most))
+    settings = (
+        PageSetting(html=page_html("quote.html", replace(page, sheets=sheets)), pages=len(sheets))
+        for sheets in settings_for(page, paper)
     )
+    return joined([fit(settings, sheets_for(paper, "quote", "quote-piece", "hung", "sold"))])
 
 
 def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> QuotePaper:
@@ -113,7 +69,14 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
         **head_of(heading, order, customer, shop),
         currency=account.to_pay.currency.code,
         warning=out_of_date(order, today),
-        pieces=tuple(_piece(piece, shop, stated.get((0, piece.number))) for piece in pieces),
+        pieces=tuple(
+            replace(
+                _piece(piece, shop, stated.get((0, piece.number))),
+                totals_only=shop.quote_prices is QuotePrices.TOTAL,
+                alone=len(order.sold) == 1,
+            )
+            for piece in pieces
+        ),
         lines=tuple(
             _line(line, stated.get((line.number, 0))) for line in order.lines if line.counts
         ),
@@ -122,7 +85,8 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
             sums_of_account(at_least(order), account), sums_of_account(at_most(order), found.most)
         ),
         payments=from_to(payments_of(order, account), payments_of(order, found.most)),
-        terms=_terms(order, shop, found, holds=quoted and not order.out_of_date(today)),
+        terms=_terms(order, shop, found) if quoted and not order.out_of_date(today) else (),
+        small_print=_small_print(order),
         to_sign=quoted and not order.out_of_date(today),
     )
 
@@ -185,48 +149,37 @@ def _line(line: OrderLine, stated: Money | None) -> QuotedLine:
 
 def _piece(piece: Piece, shop: Shop, stated: Money | None) -> QuotedPiece:
     if piece.undecided:
-        return _to_choose(piece, shop)
+        return to_choose(compare_designs(piece, shop))
     found = findings(piece.artwork, piece.agreed, shop)
-    mat_word = shop.mat_word.value
+    mat_word, chosen = shop.mat_word.value, piece.agreed.chosen
+    words = PriceWords(mat=mat_word, glazing=glazing_word(chosen))
     return QuotedPiece(
         number=piece.number,
         title=_titled(piece),
-        front=front_image(piece.artwork, piece.agreed.chosen, found.exact, FrontView.SEEN),
+        line=in_a_line(piece, found),
+        front=hung_picture(piece.artwork, chosen, found.exact),
         front_words=in_words(found.exact),
         details=details_of(piece, found, mat_word),
-        notes=good_to_know(found),
-        sums=sums_of_piece(piece.agreed.price.customer_view(), mat_word, stated),
+        notes=advice_of(found),
+        sums=sums_of_piece(piece.agreed.price.customer_view(), words, stated),
     )
 
 
-def _to_choose(piece: Piece, shop: Shop) -> QuotedPiece:
-    """Describe a piece of which a design is still to be taken: what its designs have in common, and their prices."""
-    compared = compare_designs(piece, shop)
+def to_choose(compared: Comparison) -> QuotedPiece:
+    """Describe a piece of which a design is still to be taken: what its designs have in common, and from what to what they come."""
     prices = sorted((each.price for each in compared.designs), key=lambda price: price.minor)
     ranged = prices[-1] if prices[-1] != prices[0] else None
     return QuotedPiece(
-        number=piece.number,
+        number=compared.piece,
         title=compared.title,
-        front="",
+        line="",
+        front=None,
         front_words="",
         details=compared.same,
         notes=compared.notes,
-        sums=(
-            *(
-                Sum(label=f"Design {each.letter}, {_framed(piece, each)}", amount=each.price)
-                for each in compared.designs
-            ),
-            Sum(label="Subtotal", amount=prices[0], most=ranged, strong=True),
-        ),
+        sums=(Sum(label="Subtotal", amount=prices[0], most=ranged, strong=True),),
         compared=compared,
     )
-
-
-def _framed(piece: Piece, design: ComparedDesign) -> str:
-    """Return the name of what frames a design."""
-    chosen = piece.by_design(design.number).agreed.chosen
-    frames = (*chosen.frames, *((chosen.ready_made,) if chosen.ready_made else ()))
-    return " and ".join(each.name for each in frames) or "without a frame"
 
 
 def _titled(piece: Piece) -> str:
@@ -241,20 +194,22 @@ def _steps(order: Order) -> str:
     return " or ".join(dict.fromkeys(show(each.step, each.unit, mark=True) for each in steps))
 
 
-def _terms(order: Order, shop: Shop, found: PriceRange, *, holds: bool) -> tuple[str, ...]:
-    """Return the terms line. holds: whether it is a quote whose prices still stand."""
+def _terms(order: Order, shop: Shop, found: PriceRange) -> tuple[str, ...]:
+    """Return what a quote whose prices still stand promises, and what it asks."""
     share = shop.promise.deposit
     deposit = show_money(found.least.to_pay.times(share), code=True)
     if found.is_open:
         deposit += f" to {show_money(found.most.to_pay.times(share))}"
-    said = []
-    if holds:
-        said.append(f"These prices hold until {day(order.valid_until)}.")
-        if share:
-            said.append(f"A deposit of {deposit} ({show_percent(share)}) is asked with the order.")
-    if order.counting:
-        said.append(f"Outside sizes are ±{_steps(order)}; weights are estimates.")
-        said.append(
-            "Wall fixings are to suit the wall and the weight; local building rules decide."
-        )
-    return tuple(said)
+    asked = f"A deposit of {deposit} ({show_percent(share)}) is asked with the order."
+    holds = f"These prices hold until {day(order.valid_until)}."
+    return (asked, holds) if share else (holds,)
+
+
+def _small_print(order: Order) -> tuple[str, ...]:
+    """Return what is said of sizes, weights and walls; nothing where there is no piece."""
+    if not order.counting:
+        return ()
+    return (
+        f"Outside sizes are ±{_steps(order)}; weights are estimates. "
+        "Wall fixings are to suit the wall and the weight; local building rules decide.",
+    )

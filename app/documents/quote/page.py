@@ -1,0 +1,117 @@
+"""What a quote, or the confirmation of an order, says: its page model.
+
+It has no field for cost, margin or codes (P9): what a customer may not see cannot be printed by mistake.
+"""
+
+from dataclasses import dataclass, replace
+
+from app.documents.kit.party import PartyPaper
+from app.documents.kit.pictures import FrontPicture
+from app.documents.kit.total_lines import Sum, together
+from app.documents.quote.comparison import Comparison, Strip
+from app.documents.quote.details import Detail
+from app.documents.quote.wall import Hung
+from app.money import Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuotedPiece:
+    """One piece as its customer sees it. line: what it is, in one line. details: what is between, name by name.
+
+    front: its picture. compared: its designs, where one is still to be taken; details, notes and sums are then what
+    they have in common, and from what to what they come (P10). totals_only: whether its lines are left out.
+    numbered: whether its number stands before its title. alone: whether nothing else is on the paper.
+    """
+
+    number: int
+    title: str
+    line: str
+    front: FrontPicture | None
+    front_words: str
+    details: tuple[Detail, ...]
+    notes: tuple[str, ...]
+    sums: tuple[Sum, ...]
+    compared: Comparison | None = None
+    totals_only: bool = False
+    alone: bool = False
+    numbered: bool = False
+
+    @property
+    def shown(self) -> tuple[Sum, ...]:
+        """Return its sums as they are printed: lines, where the shop shows them, and what it comes to where that is not
+        said by the total of all.
+        """
+        *lines, total = self.sums
+        said = () if self.totals_only or self.compared else tuple(lines)
+        needs_total = not self.alone or total.label != "Subtotal"
+        return (*said, total) if needs_total else said
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuotedLine:
+    """What is sold without a piece. quantity: how many at what price. rate: of tax."""
+
+    what: str
+    quantity: str
+    rate: str
+    amount: Money
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One sheet of a quote. wall: how high it is, wide: a column of it, mm. folded: whether what is said runs on.
+
+    hung: the pictures of its pieces; strips: the designs of a piece with theirs.
+    """
+
+    first: bool
+    last: bool
+    classes: str
+    pieces: tuple[QuotedPiece, ...] = ()
+    folded: bool = False
+    wall: float = 0
+    wide: float = 0
+    hung: tuple[Hung, ...] = ()
+    strips: tuple[tuple[Strip, tuple[Hung, ...]], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuotePaper(PartyPaper):
+    """Everything that a quote or a confirmation says.
+
+    across: how many designs stand beside each other at most. taxed: whether the rate of tax stands beside each line
+    without a piece. terms: what is promised and asked; small_print: of sizes, weights and walls. sheets: how it is
+    set, which its paper decides.
+    """
+
+    warning: str
+    pieces: tuple[QuotedPiece, ...]
+    lines: tuple[QuotedLine, ...]
+    taxed: bool
+    sums: tuple[Sum, ...]
+    payments: tuple[Sum, ...]
+    terms: tuple[str, ...]
+    small_print: tuple[str, ...]
+    to_sign: bool
+    across: int = 3
+    sheets: tuple[Sheet, ...] = ()
+
+    @property
+    def alone(self) -> bool:
+        """Tell whether it is about one piece and nothing else."""
+        return len(self.pieces) == 1 and not self.lines and self.pieces[0].compared is None
+
+    @property
+    def closing_sums(self) -> tuple[Sum, ...]:
+        """Return the sums as they are printed: of one piece alone nothing is said of all pieces."""
+        if len(self.pieces) > 1 or self.lines:
+            return self.sums
+        whole = together(of_lines=False)
+        return tuple(
+            replace(each, label="Subtotal") if each.label == whole else each for each in self.sums
+        )
+
+    @property
+    def choosing(self) -> bool:
+        """Tell whether a design is still to be taken of some piece."""
+        return any(piece.compared is not None for piece in self.pieces)

@@ -1,0 +1,377 @@
+"""How a quote is set on its sheets: which pieces hang on which, how large, in what type.
+
+Each sheet has its pictures on a wall and beneath them what is said of them; the last one has the total and the
+signature, so that neither ever stands on a page of its own. Heights are foreseen from what is said, and the wall
+gets the rest; only the finished page shows whether it fits, so there are several settings, from the roomiest to the
+tightest. Where words take more than the picture can give way to, type goes down to 9 pt, then the words run on in one
+paragraph.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import batched
+from math import ceil
+
+from app.documents.quote.page import QuotedPiece, QuotePaper, Sheet
+from app.documents.quote.wall import hung
+from app.drawings.canvas.lettering import lines_of, width_of
+from app.orders import Paper
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """A paper inside its margins, mm. first, next_: how high the first page and any other is.
+
+    The rest is as the style sheets have it: wall: above it; title: around the name and the line of one piece, points of
+    the name; name: of the shop, heading: of the paper; total: a line of it, balance: of a second one; closing, signing:
+    above and in them; names: of details.
+    """
+
+    wide: float
+    first: float
+    next_: float
+    wall: float = 4
+    title: float = 6.8
+    points: float = 17
+    name: float = 8.5
+    heading: float = 7.3
+    beneath: float = 6.5
+    total: float = 11
+    balance: float = 8.2
+    closing: float = 5
+    signing: float = 12.6
+    names: float = 22
+
+
+_A5 = _Room(
+    128,
+    191,
+    184,
+    wall=3,
+    title=4.3,
+    points=13,
+    name=6.8,
+    heading=6.7,
+    beneath=4.5,
+    total=8.9,
+    balance=7,
+    closing=3,
+    signing=10.6,
+    names=18,
+)
+
+_ROOMS = {
+    Paper.A4: _Room(174, 266, 259),
+    Paper.LETTER: _Room(179.9, 248.4, 241.4),
+    Paper.A5: _A5,
+}
+
+_MM = 0.3528
+"""Of a point."""
+
+_OUR_FACE = 0.79
+"""How wide our face runs beside the one that widths are foreseen by. Source: measured on papers of the sample shop."""
+
+_LOGO = 18.5
+"""How high a logo is at most with what is under it, mm; as in the style sheet."""
+
+_SPARE = 2.5
+"""What is left free as foresight is not exact, mm. Source: ours, measured."""
+
+_LOWER = 11.0
+"""By how much walls are lower where foresight was too short, mm. Source: ours, measured."""
+
+_BETWEEN = 5.0
+"""Between two columns, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Type:
+    """A size of type. classes: of the style sheet. points: of the text; small: of what is said beside it."""
+
+    classes: str
+    points: float
+    small: float
+    least_wall: float
+    folded: bool = False
+    leading: float = 1.3
+
+    @property
+    def line(self) -> float:
+        """How high a line is, mm."""
+        return self.points * _MM * self.leading
+
+    @property
+    def note(self) -> float:
+        """How high a line of what is said beside is, mm."""
+        return self.small * _MM * 1.25
+
+    def lines(self, text: str, wide: float, points: float = 0) -> int:
+        """Foresee how many lines a text takes."""
+        font = (points or self.points) * _MM * _OUR_FACE
+        return sum(max(1, ceil(width_of(each, font) / wide)) for each in lines_of(text, font, wide))
+
+
+_TYPES = {
+    False: (
+        _Type("roomy", 10.5, 9.5, 88),
+        _Type("snug", 9.8, 9.2, 70),
+        _Type("tight", 9.1, 9, 55),
+        _Type("tight folded", 9.1, 9, 30, folded=True),
+    ),
+    True: (
+        _Type("narrow", 9.3, 9, 52, leading=1.25),
+        _Type("narrow tight", 9, 9, 34, leading=1.25),
+        _Type("narrow tight folded", 9, 9, 18, leading=1.25, folded=True),
+    ),
+}
+"""By whether the paper is narrow, from the roomiest."""
+
+_MOST_WALL = 0.56
+"""Of the height of a page: a picture that takes more than half leaves no room for words. Source: ours."""
+
+_IN_A_ROW = 0.55
+"""The least height that designs beside each other need of what one piece alone does. Source: ours."""
+
+_SHARES = {1: 1.0, 2: 0.8, 3: 0.72}
+"""The same of so many pieces in a row."""
+
+_LEAST_STRIP = 28.0
+"""The least height of a row of designs where there are several rows, mm. Source: ours."""
+
+NAMES = 22.0
+"""How wide the names of what differs between designs are, mm; as in the style sheet."""
+
+LONGEST_NOTED = 260
+"""So much of a condition fits where all else is folded already."""
+
+
+def settings_for(page: QuotePaper, paper: Paper) -> Iterator[tuple[Sheet, ...]]:
+    """Yield the ways to set a quote on a paper, from the roomiest that may fit to the tightest."""
+    room, types = _ROOMS[paper], _TYPES[paper is Paper.A5]
+    if not page.pieces:
+        yield (Sheet(first=True, last=True, classes=types[0].classes),)
+        return
+    most = 1 if len(page.pieces) == 1 else (2 if paper is Paper.A5 else 3)
+    for across in range(most, 0, -1):
+        for each in types:
+            if each.folded and across > 1:
+                continue
+            setting = _Setting(page, room, each)
+            sheets = setting.sheets(across)
+            if sheets:
+                yield sheets
+                yield setting.sheets(across, lower=_LOWER)
+    tightest = _Setting(page, room, types[-1])
+    yield tightest.sheets(1, at_any_height=True)
+
+
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """A quote in one type on one paper."""
+
+    page: QuotePaper
+    room: _Room
+    type_: _Type
+
+    def sheets(
+        self, across: int, *, lower: float = 0, at_any_height: bool = False
+    ) -> tuple[Sheet, ...]:
+        """Return the sheets with so many pieces on each at most; none where a wall would be too low.
+
+        lower: by how much a wall is lower than foreseen, mm.
+        """
+        rows = tuple(self._rows(across))
+        made = []
+        for number, pieces in enumerate(rows):
+            first, last = number == 0, number == len(rows) - 1
+            wall = self._wall(pieces, first=first, last=last)
+            least = self.type_.least_wall * self._share(pieces)
+            if wall < least and not at_any_height:
+                return ()
+            if wall < least and pieces[0].compared is not None:
+                wall = self._wall(pieces, first=first, last=False)  # the end goes on over the page
+            made.append(self._sheet(pieces, max(wall - lower, 15), first=first, last=last))
+        return tuple(made)
+
+    def _rows(self, across: int) -> Iterator[tuple[QuotedPiece, ...]]:
+        """Yield the pieces of each sheet, as even as they come; one of which a design is to be taken is alone."""
+        together: list[QuotedPiece] = []
+        for piece in (*self.page.pieces, None):
+            if piece is not None and piece.compared is None:
+                together.append(piece)
+                continue
+            if together:
+                sheets = ceil(len(together) / across)
+                yield from batched(together, ceil(len(together) / sheets))
+                together = []
+            if piece is not None:
+                yield (piece,)
+
+    def _share(self, pieces: Sequence[QuotedPiece]) -> float:
+        """Return how much of the wall of one piece these need at least."""
+        return _IN_A_ROW * self._strips(pieces[0]) if pieces[0].compared else _SHARES[len(pieces)]
+
+    def _strips(self, piece: QuotedPiece) -> int:
+        """Return how many rows the designs of a piece stand in."""
+        assert piece.compared is not None
+        return ceil(len(piece.compared.designs) / self.page.across)
+
+    def _sheet(
+        self, pieces: tuple[QuotedPiece, ...], wall: float, *, first: bool, last: bool
+    ) -> Sheet:
+        high = min(wall, _MOST_WALL * self.room.first)
+        wide = self._column(len(pieces))
+        shown = [each.front for each in pieces if each.front is not None]
+        compared = pieces[0].compared
+        if compared is not None:
+            high = max(_LEAST_STRIP, high / self._strips(pieces[0]))
+        strips = compared.strips(self.page.across) if compared else ()
+        return Sheet(
+            pieces=tuple(replace(each, numbered=len(self.page.pieces) > 1) for each in pieces),
+            first=first,
+            last=last,
+            classes=self.type_.classes,
+            folded=self.type_.folded,
+            wall=round(high, 1),
+            wide=wide,
+            hung=hung(shown, wide, high),
+            strips=tuple(
+                (
+                    strip,
+                    hung(
+                        [each.front for each in strip.designs],
+                        (self.room.wide - NAMES) / len(strip.designs),
+                        high,
+                    ),
+                )
+                for strip in strips
+            ),
+        )
+
+    def _column(self, count: int) -> float:
+        """Return how wide a column is, rounded down, so that all stand beside each other."""
+        return int((self.room.wide - _BETWEEN * (count - 1)) / count * 10) / 10
+
+    def _wall(self, pieces: Sequence[QuotedPiece], *, first: bool, last: bool) -> float:
+        """Foresee how much height is left for pictures."""
+        left = self.room.first if first else self.room.next_
+        left -= _SPARE + self.room.wall
+        left -= self._head() if first else 0
+        left -= self._closing(alone=self.page.alone) if last else 0
+        piece = pieces[0]
+        if piece.compared is not None:
+            return left - self._choice(piece)
+        if len(pieces) > 1:
+            return left - max(self._card(each, self._column(len(pieces))) for each in pieces)
+        return left - self._alone(piece, last=last)
+
+    def _head(self) -> float:
+        """Foresee head, party and warning."""
+        page, type_, room = self.page, self.type_, self.room
+        under = " · ".join(page.shop_lines)
+        shop = (_LOGO if page.logo else room.name) + type_.note * type_.lines(
+            under, room.wide * 0.62, type_.small
+        )
+        facts = room.heading + type_.note * len(page.dates)
+        party = " ".join(("For", page.customer, *page.customer_lines))
+        lines = type_.lines(party, room.wide * 0.97)
+        warning = 5.9 + type_.line if page.warning else 0
+        return max(shop, facts) + room.beneath + type_.line * lines + warning
+
+    def _closing(self, *, alone: bool) -> float:
+        """Foresee what stands at the foot of the last sheet. alone: where the total stands beside what is said."""
+        page, type_, room = self.page, self.type_, self.room
+        if not page.sums:
+            return 0
+        small = sum(type_.lines(each, room.wide, type_.small) for each in page.small_print)
+        signing = room.signing + type_.line + type_.note if page.to_sign else 0
+        sold = 13 + (type_.line + 1.75) * (1 + len(page.lines)) if page.lines else 0
+        beside = 0.0
+        if not alone or type_.folded:
+            priced = len(page.pieces[0].shown) * (type_.line + 1.55) if alone else 0
+            beside = max(priced + self._total(), self._terms(0.45))
+        return room.closing + small * type_.note + 2 + signing + sold + beside
+
+    def _terms(self, share: float) -> float:
+        wide = self.room.wide * share
+        return sum(
+            self.type_.lines(each, wide, self.type_.small) * self.type_.note + 0.8
+            for each in self.page.terms
+        )
+
+    def _total(self) -> float:
+        """Foresee the block of the total: what leads to it, itself, its taxes, what was paid."""
+        high, totals = 0.0, 0
+        for each in (*self.page.closing_sums, *self.page.payments):
+            if each.strong:
+                high += self.room.balance if totals else self.room.total
+                totals += 1
+            elif each.apart:
+                high += self.type_.note + 0.4
+            else:
+                lines = self.type_.lines(each.label, self.room.wide * 0.43 - 22)
+                high += self.type_.line * lines + 1.55
+        return high
+
+    def _titled(self, title: str, wide: float, points: float) -> float:
+        return points * _MM * 1.2 * self.type_.lines(title, wide * 0.92, points)
+
+    def _alone(self, piece: QuotedPiece, *, last: bool) -> float:
+        """Foresee what stands under the picture of one piece: title, a line, what is between, prices."""
+        type_, wide = self.type_, self.room.wide
+        head = self.room.title + self._titled(piece.title, wide, self.room.points)
+        head += type_.line * type_.lines(piece.line, wide)
+        if type_.folded:
+            said = "; ".join(f"{each.name} {each.text}" for each in piece.details)
+            every = " ".join((said, *piece.notes))
+            rows = 0 if self.page.alone else len(piece.shown) * (type_.line + 1.55)
+            return head + type_.line * type_.lines(every, wide) + rows
+        left, name = wide * 0.52, self.room.names
+        said_ = sum(
+            max(type_.lines(each.text, left - name), type_.lines(each.name, name)) * type_.line
+            + 0.5
+            for each in piece.details
+        ) + self._notes(piece.notes, left)
+        priced = sum(type_.line + 1.55 for _ in piece.shown)
+        if last and self.page.alone:
+            priced += self._total() + self._terms(0.43)
+        return head + max(said_, priced)
+
+    def _notes(self, notes: Sequence[str], wide: float) -> float:
+        type_ = self.type_
+        return sum(
+            type_.lines(each, wide - 3, type_.small) * type_.note + 1.2 for each in notes
+        ) + (1 if notes else 0)
+
+    def _card(self, piece: QuotedPiece, wide: float) -> float:
+        """Foresee one of several columns under their pictures."""
+        type_ = self.type_
+        high = 4 + self._titled(piece.title, wide, 12)
+        high += type_.note * type_.lines(piece.line, wide, type_.small) + 2
+        high += sum(
+            type_.note * type_.lines(f"{each.name}  {each.text}", wide, type_.small) + 0.6
+            for each in piece.details
+        )
+        high += self._notes(piece.notes, wide)
+        return high + sum(type_.line + 1.5 for _ in piece.shown) + 3
+
+    def _choice(self, piece: QuotedPiece) -> float:
+        """Foresee the designs of a piece beside each other, without their pictures."""
+        assert piece.compared is not None
+        type_, room = self.type_, self.room
+        high = room.title + self._titled(piece.title, room.wide, room.points) + type_.line
+        for strip in piece.compared.strips(self.page.across):
+            wide = (room.wide - NAMES) / len(strip.designs) - 3
+            high += 17
+            high += sum(
+                max(type_.lines(text, wide) for text in texts) * type_.line + 1.75
+                for _, texts in strip.rows
+            )
+            high += max(
+                sum(type_.lines(note, wide, type_.small) * type_.note + 1 for note in each.notes)
+                for each in strip.designs
+            )
+        same = "; ".join(f"{each.name} {each.text}" for each in piece.details)
+        high += type_.line * type_.lines(f"The same in all. {same}", room.wide)
+        return high + self._notes(piece.notes, room.wide) + len(piece.shown) * (type_.line + 1.55)
