@@ -1,7 +1,7 @@
 """Papers are laid out in a child process, with a bound on its memory, and a long one is watched.
 
-A paper that is made within a moment is given at once. One that takes longer goes on in a thread of its own, which waits for the
-child, says how far it is and can be stopped; of those of many pieces one is made at a time. Nothing of it is kept beyond the
+A paper that is made within a moment, counted from when it was asked for, is given at once. One that takes longer goes on in a thread of its own, which waits for the
+child, says what it does and how far it is, and can be stopped; of those of many pieces one is made at a time. Nothing of it is kept beyond the
 end of the app: the files lie in a folder of their own that goes with it.
 """
 
@@ -33,8 +33,9 @@ type Make = Callable[[], bytes]
 type Work = Callable[[Callable[[Make], Path]], Path]
 """What a paper takes: it is given who makes a file of a `Make`, and returns the file."""
 
-MOMENT = 2.0
-"""Seconds after which a paper that is being made is watched. Source: ours."""
+MOMENT = 1.0
+"""Seconds after which a paper that is being made is watched. Source: J. Nielsen, Usability Engineering, 1993, 5.5: beyond one second
+whoever waits is to be told that the machine is at work."""
 
 MANY = 4
 """From so many pieces on a paper is long from the beginning, and waits for others that are. Source: ours."""
@@ -50,9 +51,6 @@ LONGEST_PIECE = 600
 
 WARM = 300.0
 """Seconds that a child lives on after a paper, to have the next one at once. Source: ours."""
-
-_FIRST = 20.0
-"""Seconds that are waited for a child to start, once. Source: ours."""
 
 
 def _invalid(said: str) -> AppError:
@@ -78,8 +76,8 @@ class TooLarge(Conflict):
 
 @dataclass(slots=True)
 class Print:
-    """A paper that is being made. name: of its file. of: how many pieces, of which so many are done. asked_by: whose it is.
-    result: once it is done.
+    """A paper that is being made. name: of its file. of: how many pieces, of which so many are done; pages: how many are laid out of one that is not
+    made of pieces. waits: whether others are made first. asked_by: whose it is. begun: set once a child is at it. result: once it is done.
     """
 
     id: str
@@ -87,6 +85,8 @@ class Print:
     of: int
     asked_by: Hashable = None
     done: int = 0
+    pages: int = 0
+    waits: bool = False
     state: RunState = RunState.RUNNING
     result: Path | None = None
     error: Exception | None = None
@@ -128,8 +128,6 @@ class Prints:
             self._make_room()
             self._prints[begun.id] = begun
         threading.Thread(target=self._work, args=(begun, work), daemon=True).start()
-        if pieces < MANY:
-            begun.begun.wait(_FIRST)
         if begun.ended.wait(self.moment) and begun.error is not None:
             self.forget(begun.id)
             raise begun.error
@@ -189,7 +187,6 @@ class Prints:
             of.state, of.error = RunState.FAILED, error
             if not isinstance(error, AppError):
                 log.exception("A paper could not be made.")
-        of.begun.set()
         of.ended.set()
 
     def _made(self, of: Print, make: Make) -> Path:
@@ -197,8 +194,10 @@ class Prints:
         if of.of < MANY:
             return self._answered(of, make)
         while not self._long.acquire(timeout=0.05):
+            of.waits = True
             if of.stop.is_set():
                 raise StoppedError
+        of.waits = False
         try:
             return self._answered(of, make)
         finally:
@@ -220,7 +219,11 @@ class Prints:
         def told(word: str) -> None:
             of.begun.set()
             if word:
-                of.done, of.of = map(int, word.split())
+                done, all_of_them = map(int, word.split())
+                if all_of_them:
+                    of.done, of.of = done, all_of_them
+                else:
+                    of.pages = done
 
         def lives_on(answer: str) -> bool:
             """One that took much memory gives it back by ending."""

@@ -1,9 +1,10 @@
-"""Memory of the serving process: after its start, and while it prints tickets."""
+"""Memory of the serving process after its start and while it prints tickets, and of the child that makes a long print."""
 
+import subprocess
 from itertools import cycle, islice
 
 from tests.benchmarks.sample import Plan, shop_of
-from tests.benchmarks.serving import Server, serving
+from tests.benchmarks.serving import ROOT, Server, environment, python, serving
 from tests.benchmarks.table import Row, Section
 
 DIFFERENT = 50
@@ -11,15 +12,27 @@ DIFFERENT = 50
 
 MOST_MB = 200
 
+LONG_PRINTS = (10, 100, 300)
+"""Tickets in one print. Of the first is the base."""
+
+_PEAK = """
+import resource
+from tests.benchmarks.tickets import printed
+printed({pieces})
+print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * 1024 / 1e6)
+"""
+
 
 def measure(plan: Plan) -> Section:
     """Told by /proc; on a system without it there is nothing to print."""
     with serving(shop_of(plan.data, plan.few)) as server:
         server.get("/")
         rows = tuple(_rows(server, plan)) if server.resident_mb is not None else ()
+        if rows:
+            rows += tuple(_long_prints(plan))
     return Section(
-        title="Resident memory of the server",
-        base="the same after the first of these prints",
+        title="Resident memory of the server, and of the child of a long print at its peak",
+        base="the same after the first of these prints; of 10 tickets",
         note="" if rows else "not told by this system",
         rows=rows,
     )
@@ -46,3 +59,30 @@ def _row(what: str, server: Server, base: float | None) -> Row:
         most=MOST_MB,
         most_ratio=1.05 if base else None,
     )
+
+
+def _long_prints(plan: Plan) -> list[Row]:
+    """The most memory of a process that makes one print and ends, as a child does."""
+    peaks = {pieces: _peak_of(pieces) for pieces in LONG_PRINTS if pieces <= plan.tickets}
+    return [
+        Row(
+            what=f"{pieces} tickets in one print",
+            measured=peak,
+            unit="MB",
+            base=peaks[LONG_PRINTS[0]],
+            most_ratio=1.5,
+        )
+        for pieces, peak in peaks.items()
+    ]
+
+
+def _peak_of(pieces: int) -> float:
+    told = subprocess.run(
+        python("-c", _PEAK.format(pieces=pieces)),
+        cwd=ROOT,
+        env=environment(),
+        check=True,
+        capture_output=True,
+        text=True,
+    )
+    return float(told.stdout)

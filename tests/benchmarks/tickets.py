@@ -59,7 +59,7 @@ def measure(plan: Plan) -> Section:
 def _of_many(pieces: int) -> Row:
     """Many tickets in one print, laid out in parts and joined, a piece, beside one print for as many as a part holds."""
     few, many = alternating(
-        (partial(_printed, PAGES_AT_ONCE), partial(_printed, pieces)),
+        (partial(printed, PAGES_AT_ONCE), partial(printed, pieces)),
         rounds=1,
         warm=0,
         clock=process_time,
@@ -73,7 +73,8 @@ def _of_many(pieces: int) -> Row:
     )
 
 
-def _printed(pieces: int) -> bytes:
+def printed(pieces: int) -> bytes:
+    """So many tickets in one print."""
     order = _order()
     (piece,) = order.pieces
     many = tuple(replace(piece, id=number, number=number) for number in range(1, pieces + 1))

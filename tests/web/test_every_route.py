@@ -3,13 +3,14 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from inspect import getsource
 
 import pytest
-from fastapi.routing import iter_route_contexts
+from fastapi.routing import APIRoute, iter_route_contexts
 from starlette.testclient import TestClient
 
 from app.storage import DATABASE_NAME, Store
-from app.web.app import create_app
+from app.web.app import PAGES, create_app
 from seed_demo.build import build_demo
 from tests.web.conftest import OWN_ADDRESS
 
@@ -118,3 +119,17 @@ def test_every_answer_says_what_it_is(served: Served) -> None:
             assert not kind.startswith("text/") or kind.endswith("; charset=utf-8"), path
             kinds.add(kind)
     assert {"text/html; charset=utf-8", "text/csv; charset=utf-8"} <= kinds
+
+
+def test_every_paper_is_one_that_may_be_watched() -> None:
+    """Whoever gives a PDF leaves its making to a child, and beyond a second to the page that says how far it is."""
+    papers = {
+        route.path: getsource(route.endpoint)
+        for router in PAGES
+        for route in router.routes
+        if isinstance(route, APIRoute) and route.path.endswith((".pdf", "/labels"))
+    }
+    assert len(papers) >= 11
+    watched = re.compile(r"return (printed|in_child)\(here, ")
+    given = {path for path, source in papers.items() if not watched.search(source)}
+    assert given == {"/prints/{print_id}/paper.pdf"}  # a paper that is made

@@ -1,4 +1,4 @@
-"""A paper is made in a child; one that takes more than a moment is watched, stopped and fetched."""
+"""A paper is made in a child; one that takes more than a second is watched, stopped and fetched."""
 
 import html
 import sys
@@ -10,11 +10,13 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
+from app.documents.kit.pdf import TOLD, StyleSheets, to_pdf
 from app.errors import NotFound
 from app.services.children import Children, StoppedError
 from app.services.printing import (
     GONE,
     MANY,
+    MOMENT,
     MOST_AT_ONCE,
     PRINTS,
     Make,
@@ -84,6 +86,7 @@ def test_a_long_paper_says_how_far_it_is_and_then_opens(
     page = counter.get(at)
     assert page.status == 200
     assert "Pieces laid out: 1 of 3" in page.main
+    assert "Making Q-2026-" in page.main
     assert 'http-equiv="refresh"' in counter.client.get(at).text
     assert "Stop" in page.buttons()
     slow.go.set()
@@ -242,7 +245,43 @@ def test_one_slow_piece_is_said_to_take_longer(
     at = watched(counter, f"{quote}/quote.pdf")
     paper = PRINTS.look(at.removeprefix("/prints/"))
     paper.done, paper.of = 0, 1
-    assert "1 of 1: this one takes longer." in counter.get(at).main
+    assert "It is being laid out; this one takes longer." in counter.get(at).main
+    paper.pages = 7
+    assert "7 pages laid out so far." in counter.get(at).main
+    paper.begun.clear()
+    assert "The printing is being started" in counter.get(at).main
+    paper.waits = True
+    assert "It waits for its turn: another long paper is made first." in counter.get(at).main
+
+
+@pytest.mark.documents
+def test_the_pages_of_a_paper_without_pieces_are_told() -> None:
+    told: list[tuple[int, int]] = []
+    token = TOLD.set(lambda done, of: told.append((done, of)))
+    try:
+        lines = "<p>A line.</p>" * 100
+        to_pdf(f'<html lang="en"><title>Lines</title>{lines}</html>', StyleSheets(names=()))
+    finally:
+        TOLD.reset(token)
+    assert told[-1][0] >= 2
+    assert {of for _, of in told} == {0}
+
+
+def test_a_page_is_shown_from_the_first_second_on_also_while_the_child_starts() -> None:
+    assert MOMENT == 1
+    go = threading.Event()
+    prints = Prints(("cat",), moment=0.01)
+
+    def work(_made: object) -> Path:
+        assert go.wait(60)
+        return Path("made.pdf")
+
+    paper = prints.start(work, "a.pdf")
+    assert not paper.ended.is_set()
+    assert not paper.begun.is_set()
+    go.set()
+    assert paper.ended.wait(60)
+    prints.close()
 
 
 def test_a_paper_waits_for_the_child_that_is_readied_and_no_page_does(

@@ -7,7 +7,8 @@ own static files and the pictures that it was handed: no address, no file of thi
 """
 
 import logging
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
 from functools import cache
@@ -127,7 +128,8 @@ def picture_type(content: bytes) -> str:
 
 def to_pdf(html: str, sheets: StyleSheets) -> bytes:
     """Make a PDF of one document. Raises: PdfUnavailable."""
-    return joined([fit((PageSetting(html=html),), sheets)])
+    with _telling_pages():
+        return joined([fit((PageSetting(html=html),), sheets)])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,11 +178,22 @@ def _written(documents: Sequence[Any], finisher: Callable[[Any, Any], None] | No
     return pdf
 
 
-PAGES_AT_ONCE = 12
+PAGES_AT_ONCE = 6
 """So many pages are written as one part; a longer document is made of such parts, in the memory of one. Source: ours."""
 
 TOLD: ContextVar[Callable[[int, int], None] | None] = ContextVar("told", default=None)
-"""Who is told how many pieces of a document are laid out, of how many."""
+"""Who is told how many pieces of a document are laid out, of how many; of one that is made of none how many pages, of 0."""
+
+
+@contextmanager
+def _telling_pages() -> Iterator[None]:
+    """Tell each page of a document that is laid out meanwhile."""
+    bound = _engine().bound
+    bound.told = TOLD.get()
+    try:
+        yield
+    finally:
+        bound.told = None
 
 
 def in_parts(documents: Iterable[Any], of: int) -> bytes:
@@ -264,6 +277,7 @@ class _Bound(logging.Filter):
     """
 
     most = MOST_PAGES
+    told: Callable[[int, int], None] | None = None
 
     def filter(self, record: logging.LogRecord) -> bool:
         """Stop at the page after the last that is allowed. Raises: Unending."""
@@ -271,6 +285,8 @@ class _Bound(logging.Filter):
             pages = [number for number in record.args if isinstance(number, int)]
             if pages and pages[-1] > self.most:
                 raise Unending
+            if pages and self.told is not None:
+                self.told(pages[-1], 0)
         return True
 
 

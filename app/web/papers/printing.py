@@ -6,6 +6,7 @@ from typing import Annotated
 from fastapi import APIRouter, Path
 from starlette.responses import FileResponse, RedirectResponse, Response
 
+from app.counting import counted
 from app.errors import AppError, NotFound
 from app.services.printing import GONE, Make, Print, Work
 from app.services.run_state import RunState
@@ -52,13 +53,16 @@ def _headers(name: str) -> dict[str, str]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PrintingPage(Page):
-    """How far a paper is, or what became of it. of: how many pieces; 1 where it is not counted by them."""
+    """How far a paper is, or what became of it. of: how many pieces; 1 where it is not counted by them. how_far: in words, where no piece is
+    done yet.
+    """
 
     section: str = "Orders"
     id: str
     name: str
     done: int
     of: int
+    how_far: str
     watching: bool
     ready: bool
     sentence: str
@@ -104,12 +108,31 @@ def _theirs(here: RequestContext, print_id: str) -> Print:
 def _page(paper: Print) -> PrintingPage:
     running = paper.state is RunState.RUNNING
     return PrintingPage(
-        title="Making the paper" if running else "The paper",
+        title=f"Making {_called(paper)}" if running else _called(paper),
         id=paper.id,
-        name=paper.name,
+        name=_called(paper),
         done=paper.done,
         of=paper.of,
+        how_far=_how_far(paper),
         watching=running,
         ready=paper.state is RunState.DONE,
         sentence="" if running else _ENDED[paper.state],
     )
+
+
+def _called(paper: Print) -> str:
+    """Return what is made: its file without the ending."""
+    return paper.name.removesuffix(".pdf")
+
+
+def _how_far(paper: Print) -> str:
+    """Say what is done for a paper of which no piece is counted; nothing once one is."""
+    if paper.waits:
+        return "It waits for its turn: another long paper is made first."
+    if not paper.begun.is_set():
+        return "The printing is being started; that takes some seconds, once."
+    if paper.of > 1:
+        return ""
+    if paper.pages:
+        return f"{counted(paper.pages, 'page')} laid out so far."
+    return "It is being laid out; this one takes longer."
