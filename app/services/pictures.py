@@ -86,6 +86,12 @@ def content_of(store: Store, id: str, *, small: bool = False) -> bytes:
         return work.pictures.content_of(id, small=small)
 
 
+def of_pieces(store: Store, ids: Iterable[int]) -> dict[int, str]:
+    """Return the ids of the photos of some pieces, by the ids of those that have one."""
+    with store.reading() as work:
+        return work.pictures.of_pieces(ids)
+
+
 def with_photos(store: Store, pieces: Iterable[Piece], make: Make, *, small: bool) -> Make:
     """Return what makes a document of pieces, with their photos; of many pieces as they are listed, for the memory's sake."""
     ids = dict.fromkeys(piece.artwork.photo for piece in pieces if piece.artwork.photo)

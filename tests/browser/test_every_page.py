@@ -26,11 +26,13 @@ PAGES = (
     "/quotes",
     "/quotes?q=nobody",
     "/quotes/new",
+    "/pictures",
     "/orders",
     "/orders?stage=ordered&sort=due",
     "/orders/1",
     "/orders/2",
     "/orders/2/pieces/1",
+    "/orders/2/pieces/1/photo",
     "/orders/2/pieces/1?view=measured",
     "/orders/2/pieces/1?view=section",
     "/orders/2/wall",
@@ -138,6 +140,8 @@ NO_PAGES = (
     "/welcome",
     "/remove-sample",
     "/copies/{name}",
+    "/pictures/{picture_id}",
+    "/photo/straighten",
     "/settings/{slug}",
 )
 """In addresses of files and of parts of pages, and of what is looked at by a test of its own."""

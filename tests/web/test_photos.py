@@ -7,9 +7,12 @@ import pytest
 from pypdf import PdfReader
 
 from app.documents.kit import pdf
-from app.services import orders, pictures
+from app.services import orders, pictures, quotes, stages
+from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.photos import HEIC, RED, close, colour_at, photo
+from tests.builders.worked import SHOP, TYPED
+from tests.web.at_bench import phone_on
 from tests.web.conftest import NOW, Clock
 from tests.web.shown import Counter, Shown
 from tests.web.shown import _shown as shown
@@ -373,3 +376,22 @@ def test_a_paper_shows_no_picture_that_it_was_not_handed() -> None:
         {"0" * 32: b"\x89PNG"}, lambda: fetcher.fetch(f"bevelbook:pictures/{'0' * 32}").read()
     )
     assert handed == b"\x89PNG"
+
+
+# --- with a phone
+
+
+def test_a_phone_of_the_bench_takes_a_photo_for_a_piece(stocked: Store) -> None:
+    order = quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
+    stages.take_order(stocked, orders.OrderAt(id=order, version=1), stages.Terms(due=None), ACT)
+    with phone_on(stocked) as client:
+        phone = Counter(client)
+        at = f"/orders/{order}/pieces/1/photo"
+        page = phone.get(at)
+        (field,) = (each for each in page.each(tag="input") if each.get("type") == "file")
+        assert field.get("capture") == "environment"
+        assert sent(phone, at, page.form(at) | {"action": "keep"}, photo()).status == 303
+        id = orders.get(stocked, order).pieces[0].artwork.photo
+        assert client.get(f"/pictures/{id}").status_code == 200
+        assert f"/pictures/{id}?small=1" in phone.get("/").text, "its desk shows it"
+        assert client.get("/pictures").status_code == 403, "photos that wait are the office's"

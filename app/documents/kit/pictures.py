@@ -22,6 +22,11 @@ def on_pages(picture: str) -> str:
     return f"/pictures/{picture}"
 
 
+def in_lists(picture: str) -> str:
+    """Return the address of a picture for a list, where it is small."""
+    return f"{on_pages(picture)}?small=1"
+
+
 def on_papers(picture: str) -> str:
     """Return the address of a picture for a paper, which is made with the pictures that it shows."""
     return f"{OUR_SCHEME}:pictures/{picture}"

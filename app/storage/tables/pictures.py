@@ -10,6 +10,7 @@ from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound
 from app.storage.mapping import STRICT, Row, value_of
+from app.storage.tables.orders import PieceRow
 
 
 class PictureRow(Row):
@@ -116,6 +117,13 @@ class Pictures:
         return tuple(
             TrayPicture(id=id, at=at, by=by) for id, at, by in self._session.execute(asked)
         )
+
+    def of_pieces(self, ids: Iterable[int]) -> dict[int, str]:
+        """Return the ids of the photos of some pieces, by the ids of those that have one."""
+        asked = select(PieceRow.id, PieceRow.photo).where(
+            PieceRow.id.in_(tuple(ids)), PieceRow.photo != ""
+        )
+        return dict(self._session.execute(asked).all())
 
     def drop(self, ids: Iterable[str]) -> None:
         """Let pictures go. Expects that nothing uses them."""

@@ -1,11 +1,12 @@
 """The desk of a phone at the bench: open pieces by the day they are due, each a link to its work."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 from typing import ClassVar
 
+from app.documents.kit.pictures import in_lists
 from app.orders import Stage
 from app.storage import KeptPiece
 from app.web.desk.page import PrintAgain, due_words
@@ -46,9 +47,10 @@ class BenchDeskQuery(ListQuery):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceLine:
-    """A piece to work on. when: the day it is due as one says it today; late: whether that stands out."""
+    """A piece to work on. photo: the address of a small picture of its artwork, blank where there is none. when: the day it is due as one says it today; late: whether that stands out."""
 
     href: str
+    photo: str
     name: str
     title: str
     customer: str
@@ -69,12 +71,16 @@ class BenchDeskPage(Page):
     together: str = f"{TOGETHER}/choose"
 
 
-def piece_lines(pieces: Iterable[KeptPiece], today: date) -> Iterator[PieceLine]:
-    """Yield the lines of some pieces."""
+def piece_lines(
+    pieces: Iterable[KeptPiece], today: date, photos: Mapping[int, str]
+) -> Iterator[PieceLine]:
+    """Yield the lines of some pieces. photos: ids of their pictures, by the ids of the pieces."""
     for piece in pieces:
         ref = piece.ref
+        photo = photos.get(ref.piece_id)
         yield PieceLine(
             href=f"/orders/{ref.order_id}/pieces/{ref.number}",
+            photo=in_lists(photo) if photo else "",
             name=ref.name,
             title=ref.title or "Untitled",
             customer=ref.customer,

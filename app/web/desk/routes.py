@@ -3,7 +3,7 @@
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 
-from app.services import backups, telling, ticket_prints
+from app.services import backups, pictures, telling, ticket_prints
 from app.services import desk as service
 from app.web.desk import bench_page
 from app.web.desk.page import desk_page, heading_of, to_print_again
@@ -31,7 +31,8 @@ def _at_bench(here: RequestContext) -> HTMLResponse:
     wanted = bench_page.BenchDeskQuery.read(here.request.query_params)
     pieces = service.at_bench(here.store, wanted.stage)
     listed = wanted.part(lambda part: part_of(pieces, part))
-    rows = bench_page.piece_lines(listed.rows, here.today)
+    photos = pictures.of_pieces(here.store, (piece.ref.piece_id for piece in listed.rows))
+    rows = bench_page.piece_lines(listed.rows, here.today, photos)
     page = bench_page.BenchDeskPage(
         heading=heading_of(here.today),
         listing=wanted.listing(listed, rows, chips=(wanted.chips(),)),

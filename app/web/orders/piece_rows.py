@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from app.counting import counted
+from app.documents.kit.pictures import in_lists
 from app.framing import Concern, Notice
 from app.orders import Order, Piece, Shop, Stage
 from app.orders.artwork_size import artwork_as_said
@@ -100,7 +101,7 @@ def piece_card(
         stage_word=piece.stage_word,
         copies=piece.copies,
         spread=in_words(piece.stands),
-        drawing=draw(DrawingView.SEEN, piece.artwork, piece.agreed, found),
+        drawing=draw(DrawingView.SEEN, piece.artwork, piece.agreed, found, in_lists),
         facts=facts_of(piece.agreed, found),
         materials=materials_of(piece.agreed.chosen),
         notices=notices,

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from app.counting import counted
-from app.documents.kit.pictures import on_pages
+from app.documents.kit.pictures import in_lists
 from app.orders.quoting.form import PHOTO
 from app.services import pictures
 from app.storage import TrayPicture
@@ -36,20 +36,15 @@ def photo_block(here: RequestContext, id: str) -> PhotoBlock:
     return PhotoBlock(
         path=PHOTO,
         id=id,
-        small=small_of(id) if id else "",
+        small=in_lists(id) if id else "",
         offers=tuple(offer_of(each, here.context.now()) for each in waiting),
     )
-
-
-def small_of(id: str) -> str:
-    """Return the address of a picture as it is listed."""
-    return f"{on_pages(id)}?small=1"
 
 
 def offer_of(picture: TrayPicture, now: datetime) -> Offer:
     """Return a picture of the tray."""
     by = f"{picture.by}, " if picture.by else ""
-    return Offer(id=picture.id, small=small_of(picture.id), words=f"{by}{_ago(picture.at, now)}")
+    return Offer(id=picture.id, small=in_lists(picture.id), words=f"{by}{_ago(picture.at, now)}")
 
 
 def _ago(at: datetime, now: datetime) -> str:

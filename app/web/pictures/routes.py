@@ -16,7 +16,7 @@ from app.services.order_transaction import OrderAt, piece_of
 from app.web.kit.context import Ctx, Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import Page, render, see
 from app.web.pictures import brought, straightening
-from app.web.pictures.block import Offer, offer_of, small_of
+from app.web.pictures.block import Offer, offer_of
 from app.web.pictures.brought import WithPhoto
 from app.web.pictures.straightening import Straightened
 
@@ -86,7 +86,6 @@ class PhotoPage(Page):
     at: str
     back: str
     address: str
-    small: str
     fault: str = ""
 
 
@@ -164,6 +163,5 @@ def _photo(
         at=f"{of}/photo",
         back=of,
         address=f"/pictures/{piece.artwork.photo}" if piece.artwork.photo else "",
-        small=small_of(piece.artwork.photo) if piece.artwork.photo else "",
     )
     return render(here, "pages/pictures/photo.html", page, 422 if faults else 200)

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from markupsafe import Markup
 
-from app.documents.kit.pictures import look_of
+from app.documents.kit.pictures import PictureAddress, look_of, on_pages
 from app.documents.kit.total_lines import BY_NUMBER, NOT_CHARGED
 from app.drawings import Look, above_a_sofa, front, measured, section
 from app.framing import Dimensions, Notice
@@ -114,9 +114,16 @@ class PieceView:
     asked_of_artwork: str
 
 
-def draw(view: DrawingView, artwork: ArtworkRecord, agreed: Agreed, found: Findings) -> Markup:
-    """Draw one view of the piece as inline SVG; drawings escape every text that they print."""
-    return _drawn_as_agreed(view, found.exact, look_of(artwork, agreed.chosen), agreed.steps)
+def draw(
+    view: DrawingView,
+    artwork: ArtworkRecord,
+    agreed: Agreed,
+    found: Findings,
+    photo: PictureAddress = on_pages,
+) -> Markup:
+    """Draw one view of the piece as inline SVG; drawings escape every text that they print. photo: where it is had."""
+    look = look_of(artwork, agreed.chosen, photo)
+    return _drawn_as_agreed(view, found.exact, look, agreed.steps)
 
 
 @lru_cache(maxsize=200)

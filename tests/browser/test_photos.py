@@ -1,0 +1,110 @@
+"""A photo of the artwork as a browser takes it in: chosen, dropped, pasted, refused, and straightened by hand and by keys."""
+
+from base64 import b64encode
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from app.services import orders, pictures
+from tests.browser.accessible import found_by_axe, wider_than_the_screen
+from tests.browser.conftest import Shop
+from tests.browser.keyboard import Keyboard
+from tests.builders.photos import HEIC, photo
+
+BLOCK = "#artwork-photo"
+
+HAND_OVER = """([place, event, content]) => {
+    const bytes = Uint8Array.from(atob(content), (char) => char.charCodeAt(0));
+    const data = new DataTransfer();
+    data.items.add(new File([bytes], "taken.jpg", { type: "image/jpeg" }));
+    const what = event === "paste"
+        ? new ClipboardEvent("paste", { clipboardData: data, bubbles: true, cancelable: true })
+        : new DragEvent(event, { dataTransfer: data, bubbles: true, cancelable: true });
+    document.querySelector(place).dispatchEvent(what);
+}"""
+
+
+def begun(page: Page) -> Keyboard:
+    page.goto("/quotes/new")
+    keyboard = Keyboard(page)
+    keyboard.type("artwork.size", "400x300")
+    keyboard.find("mats.0.material", "chal", "Chalk white")
+    return keyboard
+
+
+@pytest.mark.parametrize("way", ["chosen", "dropped", "pasted"])
+def test_a_photo_shows_in_the_drawing_however_it_comes(
+    page: Page, way: str, tmp_path: Path
+) -> None:
+    begun(page)
+    file = tmp_path / "taken.jpg"
+    file.write_bytes(photo(400, 300))
+    content = b64encode(photo(400, 300)).decode()
+    if way == "chosen":
+        page.set_input_files("#photo", file)
+    elif way == "dropped":
+        page.evaluate(HAND_OVER, [BLOCK, "drop", content])
+    else:
+        page.evaluate(HAND_OVER, ["body", "paste", content])
+    expect(page.locator(f"{BLOCK} > img")).to_be_visible()
+    shown = page.locator("#drawing image")
+    expect(shown).to_have_count(1)
+    id = page.locator("[name='artwork.photo']").input_value()
+    assert shown.get_attribute("href") == f"/pictures/{id}"
+    assert page.evaluate(
+        "fetch(document.querySelector('#drawing image').href.baseVal).then((a) => a.ok)"
+    )
+    page.get_by_role("button", name="Remove the photo").click()
+    expect(shown).to_have_count(0)
+    expect(page.locator("#artwork-size")).to_have_value("400x300")
+
+
+def test_a_refused_photo_is_said_and_the_price_goes_on(page: Page, tmp_path: Path) -> None:
+    keyboard = begun(page)
+    expect(page.locator("#price .price")).not_to_have_text("–")
+    file = tmp_path / "taken.heic"
+    file.write_bytes(HEIC)
+    page.set_input_files("#photo", file)
+    expect(page.locator("#photo-error")).to_contain_text("HEIC")
+    expect(page.locator("#price")).not_to_have_attribute("data-stale", "")
+    assert page.locator("#photo").input_value() == "", "it is sent once"
+    keyboard.type("artwork.title", "Harbour")
+    expect(page.locator("#artwork-title")).to_have_value("Harbour")
+
+
+def test_corners_are_moved_by_pointer_and_by_keys(page: Page, shop: Shop, tmp_path: Path) -> None:
+    """The photo is 400 wide; a corner is dragged to 100, 60 of it, another goes 10 and 1 pixels by the keys."""
+    keyboard = begun(page)
+    keyboard.type("customer", "Amber Quill")
+    file = tmp_path / "taken.png"
+    file.write_bytes(photo(400, 300, "PNG"))
+    page.set_input_files("#photo", file)
+    page.get_by_role("button", name="Straighten").click()
+    expect(page.locator("h1")).to_have_text("Straighten the photo")
+    assert found_by_axe(page) == []
+    assert wider_than_the_screen(page) == ""
+    sheet = page.locator(".straighten-photo").bounding_box()
+    corner = page.locator("[data-corner='0']")
+    assert sheet is not None
+    larger = sheet["width"] / 400
+    page.mouse.move(sheet["x"] + 1, sheet["y"] + 1)
+    page.mouse.down()
+    page.mouse.move(sheet["x"] + 100 * larger, sheet["y"] + 60 * larger, steps=3)
+    page.mouse.up()
+    expect(page.locator("[name='corner.0.x']")).to_have_value("100")
+    expect(page.locator("[name='corner.0.y']")).to_have_value("60")
+    expect(corner).to_have_attribute("aria-valuetext", "100 across, 60 down")
+    page.locator("[data-corner='1']").focus()
+    page.keyboard.press("Shift+ArrowLeft")
+    page.keyboard.press("ArrowLeft")
+    expect(page.locator("[name='corner.1.x']")).to_have_value("389")
+    page.locator("[name='corner.2.y']").fill("290")
+    expect(page.locator("[data-corner='2']")).to_have_attribute("d", "M400,290h0")
+    page.get_by_role("button", name="Straighten").last.click()
+    expect(page.locator("#artwork-size")).to_have_value("400x300")
+    id = page.locator("[name='artwork.photo']").input_value()
+    assert pictures.get(shop.store, id).corners == "100,60 389,0 400,290 0,300"
+    page.get_by_role("button", name="Save the quote").click()
+    expect(page.locator("h1")).to_have_text("Quote Q-2026-0001")
+    assert orders.get(shop.store, 1).pieces[0].artwork.photo == id
