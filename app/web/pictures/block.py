@@ -22,21 +22,25 @@ class Offer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoBlock:
-    """The photo of a form. id, small: of the one that is chosen and its address; blank for none. offers: others that wait."""
+    """The photo of a form. id, small: of the one that is chosen and its address; blank for none. hint: where it does not show.
+    offers: others that wait.
+    """
 
     path: str
     id: str
     small: str
+    hint: str
     offers: tuple[Offer, ...]
 
 
-def photo_block(here: RequestContext, id: str) -> PhotoBlock:
-    """Return what a form shows of the photo with an id; where there is none, what else may be taken."""
+def photo_block(here: RequestContext, id: str, *, windows: int = 1) -> PhotoBlock:
+    """Return what a form shows of the photo with an id; where there is none, what else may be taken. windows: of the piece."""
     waiting = () if id else pictures.in_tray(here.store, here.context.now())
     return PhotoBlock(
         path=PHOTO,
         id=id,
         small=in_lists(id) if id else "",
+        hint="A piece with several windows is drawn without it." if id and windows > 1 else "",
         offers=tuple(offer_of(each, here.context.now()) for each in waiting),
     )
 

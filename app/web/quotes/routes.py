@@ -8,6 +8,7 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, NotFound, quoted
+from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.orders import Agreed, ArtworkRecord, Customer, Order, Piece, design_letter
 from app.orders.copies import in_words
@@ -365,7 +366,11 @@ def _page(
             else None
         ),
         piece=piece,
-        photo=photo_block(here, form.get(PHOTO, "")),
+        photo=photo_block(
+            here,
+            form.get(PHOTO, ""),
+            windows=whole_number(form.get("windows.count", ""), digits=2) or 1,
+        ),
         mat=here.shop.mat_word.value,
         is_object=is_object(typed),
         windows=windows_view(piece, typed),
