@@ -26,7 +26,7 @@ _UP_TO = {
     Nearness.SAME: 1.0,
     Nearness.VERY_NEAR: 4.0,
     Nearness.NEAR: 10.0,
-    Nearness.A_SHADE_OFF: 18.0,
+    Nearness.A_SHADE_OFF: 14.0,
 }
 
 FARTHEST = _UP_TO[Nearness.A_SHADE_OFF]
