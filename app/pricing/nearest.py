@@ -3,8 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from enum import StrEnum
+from functools import lru_cache
 
-from app.colours import Colour, difference, in_words, lab_of
+from app.colours import Colour, Lab, difference, in_words, lab_of
 from app.pricing.book import Material
 from app.pricing.kinds import Kind
 
@@ -31,6 +32,10 @@ _UP_TO = {
 
 FARTHEST = _UP_TO[Nearness.A_SHADE_OFF]
 """What is farther off than this is another colour, and no answer."""
+
+_MOST_LIGHTER = FARTHEST * 1.75
+"""What is lighter or darker by more is farther than `FARTHEST`: lightness counts by one over 1 + 0.015 × 50² / √(20 + 50²) = 1.747
+at least. Source: CIEDE2000."""
 
 _NOT_SAID = next(each.default for each in fields(Material) if each.name == "colour")
 """The colour of a material of which nobody said one."""
@@ -62,12 +67,18 @@ def near(colour: Colour, materials: Iterable[Material]) -> tuple[NearMaterial, .
     """
     seen = lab_of(colour)
     apart = (
-        (difference(seen, lab_of(Colour.parse(each.colour))), each)
+        (difference(seen, lab), each)
         for each in materials
         if each.colour != _NOT_SAID
+        and abs((lab := _lab_of(each.colour)).light - seen.light) <= _MOST_LIGHTER
     )
     found = [NearMaterial(material=each, apart=far) for far, each in apart if far <= FARTHEST]
     return tuple(sorted(found, key=lambda each: (each.apart, each.material.code)))
+
+
+@lru_cache(maxsize=4096)
+def _lab_of(colour: str) -> Lab:
+    return lab_of(Colour.parse(colour))
 
 
 def best(found: Iterable[NearMaterial], most: int) -> tuple[NearMaterial, ...]:

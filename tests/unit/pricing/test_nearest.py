@@ -37,6 +37,20 @@ def test_the_nearest_comes_first_and_another_colour_not_at_all():
     assert codes(near(RED, book)) == ["brick", "rust"]
 
 
+def test_none_is_passed_over_that_is_near_enough():
+    """Greys from black to white beside a middle grey: those that the difference itself finds near, and no others."""
+    greys = [mat(f"grey-{part}", f"#{part:02x}{part:02x}{part:02x}") for part in range(0, 256, 3)]
+    middle = Colour.parse("#777777")
+    seen = lab_of(middle)
+    wanted = {
+        each.code
+        for each in greys
+        if difference(seen, lab_of(Colour.parse(each.colour))) <= FARTHEST
+    }
+    assert set(codes(near(middle, greys))) == wanted
+    assert 10 < len(wanted) < 40
+
+
 def test_a_material_of_which_nobody_said_a_colour_is_left_out():
     nobody_said = sheet("plain", "Plain", Kind.MAT, stock("1.4", 900), "9.00", marked_up("3"))
     assert near(Colour.parse(nobody_said.colour), [nobody_said]) == ()
