@@ -21,6 +21,7 @@ from seed_demo.invoicing import issue_invoices
 from seed_demo.keeping import keep, number_them
 from seed_demo.lines import sell_without_artwork
 from seed_demo.plans import make_plans
+from seed_demo.photos import bring_photos
 from seed_demo.price_book import price_book
 from seed_demo.quoting import Quoter, finder
 from seed_demo.rack import fill_rack
@@ -65,6 +66,7 @@ def build_demo(store: Store, *, orders: int | None = None, today: date | None = 
     issue_invoices(store, first, dict(people.known), day)
     make_plans(store, day)
     order_from_suppliers(store, day)
+    bring_photos(store, day)
     offer_designs(store)
     if wanted > 1:
         sell_without_artwork(store, day)

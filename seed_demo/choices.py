@@ -33,13 +33,13 @@ def offer_designs(store: Store) -> None:
 
 
 def _suiting(store: Store, stage: Stage) -> Iterator[Order]:
-    """Those of one piece behind a mat in a single frame, the newest first, of which other designs can be made."""
+    """Those of one piece behind a mat in a single frame of which other designs can be made, with a photo and the newest first."""
     wanted = OrderFilter(stages=frozenset({stage}))
     with store.reading() as work:
         page = PageRequest(size=LOOKED_AT)
         found = work.order_lists.listed(wanted, OrderSort.NEWEST, page).rows
         orders = [work.orders.get(each.id) for each in found]
-    for order in orders:
+    for order in sorted(orders, key=lambda each: not each.pieces[0].artwork.photo):
         if len(order.pieces) == 1 and _suits(order.pieces[0]) and len(_others(store, order)) > 1:
             yield order
 

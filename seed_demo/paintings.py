@@ -180,8 +180,10 @@ def _heap(sheet: Sheet, at: Place, wide: float) -> None:
     sheet.wash(shade, "#a39bb0", Wash(strength=0.7, body=0.8))
 
 
+BOATS, SALT_PANS = "Boats at low water, Orrenby", "Salt pans, evening"
+
 PAINTINGS: Mapping[str, Callable[[Sheet], None]] = {
-    "Boats at low water, Orrenby": _boats,
-    "Salt pans, evening": _salt_pans,
+    BOATS: _boats,
+    SALT_PANS: _salt_pans,
 }
 """What is painted, by the title of the artwork."""
