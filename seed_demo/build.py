@@ -20,8 +20,8 @@ from seed_demo.happenings import let_things_happen
 from seed_demo.invoicing import issue_invoices
 from seed_demo.keeping import keep, number_them
 from seed_demo.lines import sell_without_artwork
-from seed_demo.plans import make_plans
 from seed_demo.photos import bring_photos
+from seed_demo.plans import make_plans
 from seed_demo.price_book import price_book
 from seed_demo.quoting import Quoter, finder
 from seed_demo.rack import fill_rack
