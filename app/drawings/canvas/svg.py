@@ -25,8 +25,15 @@ _NEEDS_NO_ESCAPE = re.compile(r"[\w #.,%()-]*", re.ASCII)
 
 def number(value: float) -> str:
     """Return a coordinate with two decimals at most and no trailing zeros."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    text = f"{value:.2f}"
+    if text[-1] == "0":
+        text = text[:-3] if text[-2] == "0" else text[:-1]
     return "0" if text == "-0" else text
+
+
+def placed(point: Point) -> str:
+    """Return a point as its two coordinates."""
+    return f"{number(point[0])},{number(point[1])}"
 
 
 def words(text: str) -> Markup:
@@ -62,9 +69,7 @@ def group(children: Iterable[Markup], **attributes: Value) -> Markup:
 
 def polygon(points: Iterable[Point], **attributes: Value) -> Markup:
     """Return a closed outline through the points."""
-    return element(
-        "polygon", points=" ".join(f"{number(x)},{number(y)}" for x, y in points), **attributes
-    )
+    return element("polygon", points=" ".join(map(placed, points)), **attributes)
 
 
 def line(start: Point, end: Point, **attributes: Value) -> Markup:
@@ -77,9 +82,6 @@ def path(*strokes: Iterable[Point], closed: bool = False, **attributes: Value) -
     end = "Z" if closed else ""
     return element(
         "path",
-        d="".join(
-            "M" + "L".join(f"{number(x)},{number(y)}" for x, y in stroke) + end
-            for stroke in strokes
-        ),
+        d="".join("M" + "L".join(map(placed, stroke)) + end for stroke in strokes),
         **attributes,
     )

@@ -64,9 +64,9 @@ class _Rails:
         for side in range(4):
             (x1, y1), (x2, y2) = corners[side], corners[(side + 1) % 4]
             line = [(x1, y1)]
-            for part in (1, 2, 3) if drift else ():
+            for part in (1, 2) if drift else ():
                 away = (_spread(seed + 4 * part + side) - 0.5) * 2 * drift * self.face
-                x, y = x1 + (x2 - x1) * part / 4, y1 + (y2 - y1) * part / 4
+                x, y = x1 + (x2 - x1) * part / 3, y1 + (y2 - y1) * part / 3
                 line.append((x, y + away) if side % 2 == 0 else (x + away, y))
             yield (*line, (x2, y2))
 
@@ -104,8 +104,8 @@ def _dashes(*lengths: float) -> str:
 def _grain(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
     """Pores in broken lines, and a few longer lines between them."""
     colour, dark = look.colour, look.colour.luma < 62
-    lines = max(4, min(9, round(rail.face / 3.5)))
-    shares = [(index * _GOLDEN + 0.4) % 0.86 + 0.07 for index in range(lines + 3)]
+    lines = max(4, min(7, round(rail.face / 4)))
+    shares = [(index * _GOLDEN + 0.4) % 0.86 + 0.07 for index in range(lines + 2)]
     pores = colour.lit(60 if look.surface is Surface.LIMED else 26 if dark else -48)
     veins = colour.lit(14 if dark else -30)
     yield path(
