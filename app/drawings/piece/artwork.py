@@ -9,11 +9,9 @@ from app.drawings.canvas.boxes import Box, rectangle
 from app.drawings.canvas.svg import Markup, element, group, line, number
 from app.drawings.piece.appearance import Look
 from app.drawings.piece.motifs import Motif, motif_of
-from app.drawings.piece.photographs import PHOTOGRAPHS, photograph
 
 _TINTS = (None, "#b98a5a", "#5f7f95", "#7f8f6d", "#a8705f", "#d8cfae", "#8d7a94")
-"""Laid over one artwork after another; the first stays as it is. Seven, which no row of two, four or
-five compositions falls in step with."""
+"""Laid over one artwork after another; the first stays as it is. Seven, which no row of two or four falls in step with."""
 
 _TINT_STRENGTH = 0.16
 
@@ -38,13 +36,9 @@ def artwork(box: Box, look: Look, index: int = 0) -> Markup:
 
 
 def _placeholder(box: Box, motif: Motif, index: int) -> Iterator[Markup]:
-    """Yield a motif as it is, or for later artworks another composition, turned about or tinted."""
-    if motif is photograph:
-        composition, turns = PHOTOGRAPHS[index % len(PHOTOGRAPHS)], index // len(PHOTOGRAPHS)
-    else:
-        composition, turns = motif, index
-    drawn = composition(box)
-    if turns % 2:
+    """Yield a motif as it is, or for later artworks turned about and tinted."""
+    drawn = tuple(mark(box) for mark in motif)
+    if index % 2:
         yield group(drawn, transform=_turned_about(box))
     else:
         yield from drawn

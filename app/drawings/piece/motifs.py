@@ -1,173 +1,169 @@
-"""Quiet placeholders for artworks, one by each kind in the shop's words.
+"""Quiet placeholders for artworks without a photo, one by each kind in the shop's words.
 
 They are abstract on purpose: the customer's own work is on the counter, and a drawing that
-pretended to show it would be wrong.
+pretended to show it would be wrong. Each is a few areas and discs of plain colour.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 from app.drawings.canvas.boxes import Box, rectangle
 from app.drawings.canvas.relative import at, part
-from app.drawings.canvas.svg import Markup, element, line, number, path, polygon
-from app.drawings.piece.photographs import photograph
+from app.drawings.canvas.svg import Markup, Point, element, path, polygon
 
-type Motif = Callable[[Box], Iterator[Markup]]
+type Mark = Callable[[Box], Markup]
+type Motif = tuple[Mark, ...]
 
 
 def motif_of(kind: str) -> Motif:
     """Return the placeholder for a kind in the shop's words; a plain tint where none is known."""
     said = kind.casefold()
-    return next((motif for known, motif in _MOTIFS if any(w in said for w in known)), _plain)
+    return next((motif for known, motif in _MOTIFS if any(w in said for w in known)), _PLAIN)
 
 
-def _blob(box: Box, x: float, y: float, across: float, down: float, **fill: str | float) -> Markup:
-    """Return an ellipse by shares of the box."""
-    cx, cy = at(box, x, y)
-    return element("ellipse", cx=cx, cy=cy, rx=box.width * across, ry=box.height * down, **fill)
+def _ground(fill: str) -> Mark:
+    return lambda box: rectangle(box, fill=fill)
 
 
-def _plain(box: Box) -> Iterator[Markup]:
-    yield rectangle(box, fill="#dcd8ce")
-    yield polygon((at(box, 0, 1), at(box, 1, 0), at(box, 1, 1)), fill="#d0cbbf")
+def _area(fill: str, *corners: Point) -> Mark:
+    """Return an area between corners, in shares of the box."""
+    return lambda box: polygon((at(box, x, y) for x, y in corners), fill=fill)
 
 
-def _watercolour(box: Box) -> Iterator[Markup]:
-    yield rectangle(box, fill="#dde2dd")
-    for x, y, across, down, fill in (
-        (0.36, 0.42, 0.27, 0.31, "#8fb0b8"),
-        (0.60, 0.55, 0.29, 0.28, "#c9a97a"),
-        (0.48, 0.66, 0.33, 0.20, "#7f9383"),
-        (0.66, 0.34, 0.13, 0.16, "#d8b9a4"),
-    ):
-        yield _blob(box, x, y, across, down, fill=fill, fill_opacity=0.38)
-        yield _blob(box, x + 0.01, y + 0.01, across * 0.9, down * 0.88, fill=fill, fill_opacity=0.3)
+def _bar(fill: str, left: float, top: float, right: float, bottom: float) -> Mark:
+    """Return an area with level sides, in shares of the box."""
+    return lambda box: rectangle(part(box, left, top, right, bottom), fill=fill)
 
 
-def _painting(box: Box) -> Iterator[Markup]:
-    yield rectangle(box, fill="#c4b49a")
-    for top, bottom, fill in (
-        (0.07, 0.40, "#b5785a"),
-        (0.43, 0.68, "#d6b27c"),
-        (0.71, 0.93, "#5f7480"),
-    ):
-        for grow, opacity in ((0.018, 0.35), (0.009, 0.5), (0.0, 0.9)):
-            stripe = part(box, 0.08 - grow, top - grow, 0.92 + grow, bottom + grow)
-            yield rectangle(stripe, fill=fill, fill_opacity=opacity)
+def _oval(fill: str, x: float, y: float, across: float, down: float) -> Mark:
+    """Return a wash of colour that others show through, in shares of the box."""
+
+    def mark(box: Box) -> Markup:
+        cx, cy = at(box, x, y)
+        rx, ry = box.width * across, box.height * down
+        return element("ellipse", cx=cx, cy=cy, rx=rx, ry=ry, fill=fill, fill_opacity=0.5)
+
+    return mark
 
 
-def _print(box: Box) -> Iterator[Markup]:
-    yield rectangle(box, fill="#e6dcc8")
-    side = min(box.width, box.height)
-    x, y = box.centre
-    yield element("circle", cx=x - side * 0.13, cy=y - side * 0.08, r=side * 0.24, fill="#b9573f")
-    half = Box(x - side * 0.08, y + side * 0.02, side * 0.44, side * 0.30)
-    yield rectangle(half, fill="#35566b", fill_opacity=0.88)
-    yield line(
-        (x - side * 0.36, y + side * 0.32),
-        (x + side * 0.36, y + side * 0.32),
-        stroke="#2b2b28",
-        stroke_width=side * 0.012,
+def _disc(fill: str, x: float, y: float, radius: float) -> Mark:
+    """Return a disc that stays round, in shares of the shorter side from the middle."""
+
+    def mark(box: Box) -> Markup:
+        side, (cx, cy) = _middle(box)
+        return element("circle", cx=cx + side * x, cy=cy + side * y, r=side * radius, fill=fill)
+
+    return mark
+
+
+def _shape(fill: str, *corners: Point, opacity: float | None = None) -> Mark:
+    """Return a shape that keeps its proportions, in shares of the shorter side from the middle."""
+
+    def mark(box: Box) -> Markup:
+        side, (cx, cy) = _middle(box)
+        placed = ((cx + side * x, cy + side * y) for x, y in corners)
+        return polygon(placed, fill=fill, fill_opacity=opacity)
+
+    return mark
+
+
+def _middle(box: Box) -> tuple[float, Point]:
+    """Return the shorter side and the middle."""
+    return min(box.width, box.height), box.centre
+
+
+def _lozenge(fill: str, reach: float) -> Mark:
+    return _shape(fill, (0, -reach), (reach, 0), (0, reach), (-reach, 0))
+
+
+def _strokes(box: Box) -> Markup:
+    """Return pencil strokes that fill a disc."""
+    side, (cx, cy) = _middle(box)
+    lines = []
+    for step in range(-8, 9):
+        half = 0.2 * (1 - (step / 9) ** 2) ** 0.5 * side
+        x, y = cx + side * 0.028 * step, cy + side * 0.02 * step
+        lines.append(((x - half, y + half * 1.4), (x + half, y - half * 1.4)))
+    return path(
+        *lines, stroke="#5b5a57", stroke_opacity=0.55, stroke_width=side * 0.006, fill="none"
     )
 
 
-def _drawing(box: Box) -> Iterator[Markup]:
-    """Paper with pencil strokes inside an upright oval."""
-    yield rectangle(box, fill="#e4dfd3")
-    side = min(box.width, box.height)
-    x, y = box.centre
-    strokes = []
-    for step in range(-9, 10):
-        half = (1 - (step / 10) ** 2) ** 0.5
-        reach = side * (0.30 * half + 0.02 * (step % 3))
-        middle = (x + side * 0.03 * step, y + side * 0.022 * step)
-        strokes.append(
-            (
-                (middle[0] - reach * 0.5, middle[1] + reach * 0.8),
-                (middle[0] + reach * 0.5, middle[1] - reach * 0.8),
-            )
-        )
-    yield path(
-        *strokes, stroke="#5b5a57", stroke_opacity=0.55, stroke_width=side * 0.006, fill="none"
-    )
+_JAR = (
+    *((-0.1, -0.34), (0.1, -0.34), (0.1, -0.25), (0.23, -0.1), (0.26, 0.06), (0.21, 0.24)),
+    *((0.13, 0.34), (-0.13, 0.34), (-0.21, 0.24), (-0.26, 0.06), (-0.23, -0.1), (-0.1, -0.25)),
+)
 
-
-def _textile(box: Box) -> Iterator[Markup]:
-    """Even cloth with a lozenge worked into it."""
-    yield rectangle(box, fill="#e5dcc8")
-    side = min(box.width, box.height)
-    x, y = box.centre
-    for reach, fill in ((0.38, "#8d4a3c"), (0.29, "#d9b98a"), (0.20, "#51695f"), (0.1, "#e5dcc8")):
-        r = side * reach
-        yield polygon(((x, y - r), (x + r, y), (x, y + r), (x - r, y)), fill=fill)
-    threads = 28
-    yield path(
-        *((at(box, 0, n / threads), at(box, 1, n / threads)) for n in range(1, threads)),
-        *((at(box, n / threads, 0), at(box, n / threads, 1)) for n in range(1, threads)),
-        stroke="#fffaf0",
-        stroke_opacity=0.28,
-        stroke_width=side * 0.006,
-        fill="none",
-    )
-
-
-def _document(box: Box) -> Iterator[Markup]:
-    """Lines of writing, a heading and a seal."""
-    yield rectangle(box, fill="#ebe3cf")
-    side = min(box.width, box.height)
-    yield rectangle(part(box, 0.28, 0.16, 0.72, 0.22), fill="#6b6a66", fill_opacity=0.75)
-    lines = ((0.16, 0.84), (0.16, 0.84), (0.16, 0.84), (0.24, 0.76))
-    yield path(
-        *(
-            (at(box, left, 0.36 + 0.085 * n), at(box, right, 0.36 + 0.085 * n))
-            for n, (left, right) in enumerate(lines)
-        ),
-        stroke="#6b6a66",
-        stroke_opacity=0.45,
-        stroke_width=side * 0.012,
-        fill="none",
-    )
-    x, y = at(box, 0.74, 0.8)
-    yield element("circle", cx=x, cy=y, r=side * 0.065, fill="#a4473a", fill_opacity=0.85)
-    x, y = at(box, 0.18, 0.82)
-    d = f"M{number(x)},{number(y)}q{number(side * 0.05)},{number(-side * 0.07)},"
-    d += f"{number(side * 0.09)},0t{number(side * 0.09)},{number(-side * 0.01)}"
-    yield element("path", d=d, fill="none", stroke="#35566b", stroke_width=side * 0.008)
-
-
-def _object(box: Box) -> Iterator[Markup]:
-    """Yield a small jar on the mount board, which shows around it, with its shadow to the right."""
-    side = min(box.width, box.height)
-    x, y = box.centre
-    outline = f"M{number(x - side * 0.1)},{number(y - side * 0.34)}"
-    outline += f"h{number(side * 0.2)}v{number(side * 0.1)}"
-    outline += (
-        f"c{number(side * 0.26)},{number(side * 0.12)} {number(side * 0.2)},{number(side * 0.5)} "
-    )
-    outline += f"{number(side * 0.04)},{number(side * 0.58)}h{number(side * -0.28)}"
-    outline += f"c{number(side * -0.16)},{number(side * -0.08)} {number(side * -0.22)},"
-    outline += f"{number(side * -0.46)} {number(side * 0.04)},{number(side * -0.58)}z"
-    shift = f"translate({number(side * 0.05)} {number(side * 0.04)})"
-    yield element("path", d=outline, fill="#4d4a45", fill_opacity=0.28, transform=shift)
-    yield element("path", d=outline, fill="#a8705f")
-    yield rectangle(Box(x - side * 0.13, y - side * 0.36, side * 0.26, side * 0.05), fill="#8d5a4c")
-    yield element(
-        "ellipse",
-        cx=x - side * 0.1,
-        cy=y,
-        rx=side * 0.035,
-        ry=side * 0.16,
-        fill="#fffaf0",
-        fill_opacity=0.35,
-    )
-
-
+_PLAIN: Motif = (_ground("#dcd8ce"), _area("#d0cbbf", (0, 1), (1, 0), (1, 1)))
 _MOTIFS: tuple[tuple[tuple[str, ...], Motif], ...] = (
-    (("watercolo", "gouache", "wash"), _watercolour),
-    (("photo",), photograph),
-    (("drawing", "pencil", "charcoal", "pastel", "sketch", "ink"), _drawing),
-    (("textile", "embroid", "needle", "cross-stitch", "cloth", "shirt"), _textile),
-    (("object",), _object),
-    (("document", "certificate", "diploma", "letter", "map"), _document),
-    (("print", "poster", "etching", "lino", "litho"), _print),
-    (("painting", "oil", "acrylic", "canvas"), _painting),
+    (
+        ("watercolo", "gouache", "wash"),
+        (
+            _ground("#dde2dd"),
+            _oval("#8fb0b8", 0.36, 0.42, 0.27, 0.31),
+            _oval("#c9a97a", 0.60, 0.55, 0.29, 0.28),
+            _oval("#7f9383", 0.48, 0.66, 0.33, 0.20),
+            _oval("#d8b9a4", 0.66, 0.34, 0.13, 0.16),
+        ),
+    ),
+    (
+        ("photo",),
+        (
+            _ground("#a9aaa8"),
+            _area("#c3c3c0", (0, 0), (1, 0), (0, 0.8)),
+            _area("#7c7e7e", (0, 1), (1, 0.45), (1, 1)),
+            _area("#626566", (0.35, 1), (1, 0.66), (1, 1)),
+        ),
+    ),
+    (
+        ("drawing", "pencil", "charcoal", "pastel", "sketch", "ink"),
+        (_ground("#e4dfd3"), _strokes),
+    ),
+    (
+        ("textile", "embroid", "needle", "cross-stitch", "cloth", "shirt"),
+        (
+            _ground("#e5dcc8"),
+            _lozenge("#8d4a3c", 0.38),
+            _lozenge("#d9b98a", 0.29),
+            _lozenge("#51695f", 0.2),
+        ),
+    ),
+    (
+        ("object",),
+        (
+            _shape("#4d4a45", *((x + 0.05, y + 0.04) for x, y in _JAR), opacity=0.28),
+            _shape("#a8705f", *_JAR),
+            _shape("#8d5a4c", (-0.13, -0.36), (0.13, -0.36), (0.13, -0.31), (-0.13, -0.31)),
+        ),
+    ),
+    (
+        ("document", "certificate", "diploma", "letter", "map"),
+        (
+            _ground("#ebe3cf"),
+            _bar("#8b8a84", 0.28, 0.16, 0.72, 0.22),
+            *(
+                _bar("#b2ada0", 0.16, 0.35 + 0.085 * row, 0.84, 0.36 + 0.085 * row)
+                for row in range(4)
+            ),
+            _disc("#ae5a4e", 0.22, 0.3, 0.065),
+        ),
+    ),
+    (
+        ("print", "poster", "etching", "lino", "litho"),
+        (
+            _ground("#e6dcc8"),
+            _disc("#b9573f", -0.13, -0.08, 0.24),
+            _shape(
+                "#35566b", (-0.08, 0.02), (0.36, 0.02), (0.36, 0.32), (-0.08, 0.32), opacity=0.88
+            ),
+        ),
+    ),
+    (
+        ("painting", "oil", "acrylic", "canvas"),
+        (
+            _ground("#c4b49a"),
+            _bar("#b5785a", 0.08, 0.07, 0.92, 0.4),
+            _bar("#d6b27c", 0.08, 0.43, 0.92, 0.68),
+            _bar("#5f7480", 0.08, 0.71, 0.92, 0.93),
+        ),
+    ),
 )
