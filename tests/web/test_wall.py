@@ -68,7 +68,7 @@ def test_a_piece_hangs_above_a_sofa_at_first(counter: Counter, quote: str) -> No
     assert page.status == 200
     assert places(page) == [(-315, -1530)]
     assert figures(page) == {
-        "all of it": "630 × 530 mm",
+        "all of it": "630 mm × 530 mm",
         "middle above the floor": "1265 mm",
         "lowest edge above the floor": "1000 mm",
         "above the sofa": "200 mm",
@@ -108,9 +108,9 @@ def test_several_hang_beside_each_other_with_the_gap_that_is_typed(
 ) -> None:
     page = counter.get(f"{pair}/wall")
     assert places(page) == [(-655, -1530), (25, -1530)]
-    assert figures(page)["all of it"] == "1310 × 530 mm"
+    assert figures(page)["all of it"] == "1310 mm × 530 mm"
     page = counter.get(f"{pair}/wall?gap=10cm&rows=1%2B1")
-    assert figures(page)["all of it"] == "630 × 1160 mm"
+    assert figures(page)["all of it"] == "630 mm × 1160 mm"
     assert places(page) == [(-315, -2160), (-315, -1530)]
 
 

@@ -5,7 +5,7 @@ All of it follows from the place on the sheet alone, so that the same wall is dr
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from math import hypot, sin
+from math import acos, hypot, pi, sin
 
 from app.colours import Colour
 from app.drawings.canvas.boxes import Box
@@ -119,34 +119,39 @@ def wash(box: Box, colour: Colour, by: float) -> Markup:
     )
 
 
-_RINGS = 20
+_RINGS = 40
 
 
 def light(wall: Colour, middle: Point, reach: Point, percent: int) -> Markup:
     """Return soft light on a wall of a flat colour, in rings that differ by less than the eye tells apart.
 
     reach: half its width and height. percent: how far the middle is nearer to warm white. The rings are opaque, each of
-    its own colour: many faint layers would be rounded one by one, and the light would take on a tint.
+    its own colour: many faint layers would be rounded one by one, and the light would take on a tint. It falls off as a
+    cosine does, level in the middle and at its edge, where an eye would else see a line.
     """
-    rings = range(1, _RINGS + 1)
+    brightest = wall.lit(percent)
     return group(
         (
-            _oval(middle, reach, 1 - (ring - 1) / _RINGS, wall.lit(percent * ring // _RINGS).hex)
-            for ring in rings
-            if percent * ring // _RINGS
+            _oval(
+                middle,
+                reach,
+                acos(2 * ring / _RINGS - 1) / pi,
+                wall.mixed(brightest, 100 * ring // _RINGS).hex,
+            )
+            for ring in range(1, _RINGS)
         ),
         class_="light",
     )
 
 
-_LAYERS = 8
+_LAYERS = 14
 
 
 def floor_shadow(middle: Point, reach: Point) -> Markup:
     """Return the shadow of a thing on the floor, soft at its edge. reach: half its width and height."""
     return group(
         (_oval(middle, reach, (layer + 1) / _LAYERS, SHADOW) for layer in range(_LAYERS)),
-        fill_opacity=0.06,
+        fill_opacity=0.035,
     )
 
 

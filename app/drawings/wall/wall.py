@@ -132,10 +132,10 @@ def _room(hanging: Hanging, view: Box, colour: Colour, pen: Pen) -> Iterator[Mar
 def _light(pieces: Box, view: Box, colour: Colour) -> Markup:
     """Return the light about the pieces, from the left and above; it ends before the edge of the wall."""
     x, y = pieces.centre
-    wish = max(pieces.width, pieces.height) * 0.9 + 300
+    wish = max(pieces.width, pieces.height) + 500
     across = min(wish, x - view.x, view.right - x) * 0.94
     down = min(wish * 0.85, y - view.y) * 0.94
-    return light(colour, (x - across * 0.05, y - down * 0.05), (across, down), 16)
+    return light(colour, (x - across * 0.05, y - down * 0.05), (across, down), 18)
 
 
 def _boards(view: Box, pen: Pen) -> Iterator[Markup]:
@@ -157,9 +157,9 @@ def _boards(view: Box, pen: Pen) -> Iterator[Markup]:
 
 def _hung(hanging: Hanging, pieces: Sequence[HungPiece]) -> Iterator[Markup]:
     """Yield each piece in its place, with its shadow."""
+    drawn = {piece: hung(piece.dimensions, piece.look)[1] for piece in set(pieces)}
     for place, piece in zip(hanging.places, pieces, strict=True):
-        _, drawn = hung(piece.dimensions, piece.look)
         left, top = coordinate(place.left), -coordinate(place.top)
         yield group(
-            (drawn,), transform=f"translate({number(left)} {number(top)})", class_="on-wall"
+            (drawn[piece],), transform=f"translate({number(left)} {number(top)})", class_="on-wall"
         )

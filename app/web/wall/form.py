@@ -34,7 +34,7 @@ from app.forms.table import (
     otherwise,
     text_of,
 )
-from app.lengths import Example, Length, Size, inches, mm, say_on_rule
+from app.lengths import Example, Length, Size, Steps, Unit, inches, mm, say_on_rule
 from app.orders import Order, Piece, design_letter
 from app.orders.dimensions_memo import worked_out
 from app.web.kit.fields import OfShop
@@ -237,6 +237,18 @@ def called(piece: Piece) -> str:
     return f"{piece.number}{letter}"
 
 
+AT_A_WALL = {
+    Unit.MM: Steps(unit=Unit.MM, step=mm(1)),
+    Unit.IN: Steps(unit=Unit.IN, step=inches("1/16")),
+}
+"""As fine as anybody marks a wall. Source: ours."""
+
+
+def to_mark(length: Length, unit: Unit) -> str:
+    """Return a length as it is marked on a wall, with its unit."""
+    return say_on_rule(AT_A_WALL[unit].nearest(length), unit)
+
+
 def came_out(asked: WallAsked, known: OfWall) -> dict[str, str]:
     """Return what fields that are left blank come to, for their hints."""
     hanging, unit = asked.hanging, known.unit
@@ -244,10 +256,10 @@ def came_out(asked: WallAsked, known: OfWall) -> dict[str, str]:
     said = {
         "piece": " ".join(map(called, asked.pieces)),
         "rows": "+".join(map(str, hanging.rows)) if len(hanging.rows) > 1 else "1",
-        "height": say_on_rule(hanging.middle, unit),
+        "height": to_mark(hanging.middle, unit),
     }
     if thing and thing.beneath:
-        said["above"] = say_on_rule(hanging.foot - thing.height, unit)
+        said["above"] = to_mark(hanging.foot - thing.height, unit)
     return said
 
 

@@ -15,7 +15,7 @@ from app.drawings.wall.things import LEAF, THINGS, Thing
 from app.drawings.wall.wall import in_words
 from app.errors import Fault
 from app.forms.table import Typed
-from app.lengths import Length, Unit, show_on_rule, show_size_on_rule
+from app.lengths import Length, Unit, show_size_on_rule
 from app.orders import Order, Piece
 from app.orders.dimensions_memo import worked_out
 from app.web.kit.fields import Fields, FormView
@@ -29,6 +29,7 @@ from app.web.wall.form import (
     before_it_is_read,
     called,
     came_out,
+    to_mark,
 )
 
 FIXINGS = (
@@ -175,12 +176,15 @@ def _figures(asked: WallAsked, unit: Unit) -> tuple[tuple[str, str], ...]:
     hanging = asked.hanging
     thing = THINGS.get(hanging.thing)
     figures = [
-        ("all of it", show_size_on_rule(hanging.size, unit, mark=True)),
-        ("middle above the floor", show_on_rule(hanging.middle, unit, mark=True)),
-        ("lowest edge above the floor", show_on_rule(hanging.foot, unit, mark=True)),
+        (
+            "all of it",
+            f"{to_mark(hanging.size.width, unit)} × {to_mark(hanging.size.height, unit)}",
+        ),
+        ("middle above the floor", to_mark(hanging.middle, unit)),
+        ("lowest edge above the floor", to_mark(hanging.foot, unit)),
     ]
     if thing and thing.beneath:
-        above = show_on_rule(hanging.foot - thing.height, unit, mark=True)
+        above = to_mark(hanging.foot - thing.height, unit)
         figures.append((f"above the {thing.called}", above))
     return tuple(figures)
 
@@ -191,8 +195,8 @@ def _nails(asked: WallAsked, known: OfWall) -> Iterable[NailRow]:
         hook = asked.hook
         yield NailRow(
             name=_name(piece),
-            top=show_on_rule(place.top, unit, mark=True),
-            nail=show_on_rule(place.top - hook, unit, mark=True) if hook is not None else "",
+            top=to_mark(place.top, unit),
+            nail=to_mark(place.top - hook, unit) if hook is not None else "",
             across=_across(place, unit),
         )
 
@@ -208,7 +212,7 @@ def _across(place: HungPlace, unit: Unit) -> str:
         return "in the middle"
     away: Length = abs(place.across)
     side = "right" if place.across > -place.across else "left"
-    return f"{show_on_rule(away, unit, mark=True)} to the {side}"
+    return f"{to_mark(away, unit)} to the {side}"
 
 
 def _left_off(asked: WallAsked) -> str:

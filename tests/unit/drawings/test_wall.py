@@ -1,6 +1,7 @@
 """Pieces drawn on a wall: each where it hangs, at its size, with what stands there to the same scale."""
 
 import re
+from itertools import pairwise
 
 import pytest
 
@@ -92,6 +93,7 @@ def test_the_wall_has_its_colour_and_the_light_is_nearer_to_white():
     shades = [Colour.parse(ring.get("fill")).luma for ring in light]
     assert shades == sorted(shades)
     assert shades[0] >= CLAY.luma
+    assert all(after - before <= 2 for before, after in pairwise(shades))
     assert shades[-1] > CLAY.luma
 
 
