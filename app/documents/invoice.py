@@ -1,11 +1,11 @@
 """An invoice or a credit note on paper: what was frozen when it was issued, and nothing else.
 
 Neither the order nor the shop's settings are asked, so it says the same whenever it is printed; only
-the paper is today's. Terms by EN 16931, see `app.orders.invoices.invoice`.
+the paper and the logo, which is no word of it, are today's. Terms by EN 16931, see `app.orders.invoices.invoice`.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.documents.kit.party import PartyPaper
 from app.documents.kit.pdf import StyleSheets, sheets_for, to_pdf
@@ -55,11 +55,11 @@ class InvoicePage(PartyPaper):
     terms: tuple[str, ...]
 
 
-def invoice_pdf(invoice: Invoice, *, paper: Paper) -> bytes:
-    """Make the PDF of an invoice or a credit note. Raises: PdfUnavailable."""
+def invoice_pdf(invoice: Invoice, *, paper: Paper, logo: str = "") -> bytes:
+    """Make the PDF of an invoice or a credit note. logo: today's, as an address; blank for none. Raises: PdfUnavailable."""
     names = sheets_for(paper, "quote", "quote-piece").names
     narrow = ("invoice-a5",) if paper is Paper.A5 else ()
-    html = page_html("invoice.html", invoice_page(invoice))
+    html = page_html("invoice.html", replace(invoice_page(invoice), logo=logo))
     return to_pdf(html, StyleSheets(names=(*names, "invoice", *narrow)))
 
 

@@ -140,7 +140,7 @@ class Shop:
     """keep: the smallest fallout that goes back into stock, either way round (C5); its default is
     our own. tax_number: as local law asks for it on invoices. cutting_habits: None until the shop has
     its own. usual_choices: none until the shop names any. number_breaks: the fewest alike first (P11). days: None until the shop says what stands first in 12/11. sample: an invented shop to look
-    around in, which may be removed in one act.
+    around in, which may be removed in one act. logo: id of the picture that heads its papers; blank for none.
 
     Raises: Invalid with every fault, at the field's name on the settings page.
     """
@@ -175,6 +175,7 @@ class Shop:
     number_breaks: tuple[NumberBreak, ...] = ()
     days: DayOrder | None = None
     sample: bool = False
+    logo: str = ""
 
     def __post_init__(self) -> None:
         faults = FaultCollector()

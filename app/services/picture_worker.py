@@ -19,13 +19,21 @@ MOST_MEMORY = 1024 * 1024 * 1024
 
 
 def question(
-    content: bytes, corners: Corners | None = None, proportion: Fraction | None = None
+    content: bytes,
+    corners: Corners | None = None,
+    proportion: Fraction | None = None,
+    *,
+    logo: bool = False,
 ) -> str:
-    """Return the line that asks for the picture of a photo; with corners, for the rectangle within them."""
+    """Return the line that asks for the picture of a photo; with corners, for the rectangle within them.
+
+    logo: whether it is a shop's logo.
+    """
     asked = {
         "content": b64encode(content).decode(),
         "corners": corners.text if corners else "",
         "proportion": str(proportion or ""),
+        "logo": logo,
     }
     return json.dumps(asked)
 
@@ -39,7 +47,7 @@ def answer(line: str) -> dict[str, Any]:
             proportion = Fraction(asked["proportion"]) if asked["proportion"] else None
             made = straightened(content, Corners.read(asked["corners"]), proportion)
         else:
-            made = made_of(content)
+            made = made_of(content, logo=asked["logo"])
     except Invalid as invalid:
         return {"path": invalid.faults[0].path, "fault": invalid.message}
     except MemoryError:

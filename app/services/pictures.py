@@ -55,6 +55,12 @@ def read_photo(content: bytes) -> Made:
     return _asked(question(content))
 
 
+def read_logo(content: bytes) -> Made:
+    """Return the picture of a shop's logo, clear where it is, which is not kept yet. Raises: Invalid at "picture"."""
+    check_file(content)
+    return _asked(question(content, logo=True))
+
+
 def keep(store: Store, made: Made, *, by: Stamp) -> Picture:
     """Keep a picture that was read. Raises: CannotWrite."""
     return _kept(store, made, by=by)

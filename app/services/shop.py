@@ -1,5 +1,7 @@
 """The shop's own settings, from the first run on."""
 
+from dataclasses import replace
+
 from app.money import Currency
 from app.orders import Shop
 from app.orders.change_of_currency import material_in
@@ -39,6 +41,13 @@ def save(store: Store, shop: Shop, expected_version: int, act: Stamp) -> None:
         work.shop.save(shop, expected_version, now=act.now)
         if shop.currency != before:
             _redenominate(work, shop.currency, act)
+
+
+def set_logo(store: Store, logo: str, act: Stamp) -> None:
+    """Let a picture that is kept head the papers, or none where blank. Raises: NotFound before the first run."""
+    with store.writing() as work:
+        kept = work.shop.kept()
+        work.shop.save(replace(kept.value, logo=logo), kept.version, now=act.now)
 
 
 def _redenominate(work: UnitOfWork, currency: Currency, act: Stamp) -> None:

@@ -11,6 +11,7 @@ from app.storage import DATABASE_NAME, Store
 from app.web.app import create_app
 from app.web.kit.context import get_long_typed, get_typed, get_typed_with_file
 from app.web.materials.price_file_routes import get_brought
+from app.web.settings.routes import get_logo
 from seed_demo.build import build_demo
 from tests.landed.addresses import addresses_of
 from tests.web.conftest import OWN_ADDRESS
@@ -25,7 +26,7 @@ REPEATABLE = {
 }
 """What may be posted again and again from one page, and why."""
 
-READERS = {get_typed, get_long_typed, get_typed_with_file, get_brought}
+READERS = {get_typed, get_long_typed, get_typed_with_file, get_brought, get_logo}
 """What reads a form and knows its key."""
 
 

@@ -245,7 +245,7 @@ def test_the_receipt_says_what_went_what_was_paid_and_what_is_owed(
         f"Order total {TO_PAY}",
         "Paid before −50.00",
         "Received Wed 2 Dec 2026, card −30.00",
-        "Still owed 23.51",
+        "Still owed EUR 23.51",
         "This receipt is not an invoice.",
     ):
         assert said in text
@@ -253,7 +253,7 @@ def test_the_receipt_says_what_went_what_was_paid_and_what_is_owed(
     clock.time = NOW + timedelta(days=9)
     do(counter, order, "entries", payment__amount="23.51")
     text = text_of(counter.client.get(f"{order}/receipts/1.pdf").content)
-    for said in ("Printed on Fri 4 Dec 2026", "Paid since −23.51", "Still owed 0.00"):
+    for said in ("Printed on Fri 4 Dec 2026", "Paid since −23.51", "Still owed EUR 0.00"):
         assert said in text
 
 
@@ -265,7 +265,7 @@ def test_the_receipt_names_what_is_still_in_the_shop(counter: Counter, two: str)
     assert "Still with us:" in text
     assert "(in work)" in text
     assert "Received Wed 25 Nov 2026 0.00" in text
-    assert "Still owed 207.02" in text
+    assert "Still owed EUR 207.02" in text
 
 
 # --- what is to be given back ----------------------------------------------------------------

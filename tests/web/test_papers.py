@@ -113,7 +113,7 @@ def test_a_document_that_never_ends_on_its_paper_says_what_to_do(
     def never_ends(*_args: object, **_more: object) -> bytes:
         raise Unending
 
-    monkeypatch.setattr(documents, "quote_pdf", never_ends)
+    monkeypatch.setattr(documents, "with_logo", never_ends)
     page = counter.get(f"{quote}/quote.pdf")
     assert page.status == 409
     assert "Choose a larger paper" in page.main

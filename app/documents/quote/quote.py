@@ -3,6 +3,7 @@
 Its page model (`page`) has no field for cost, margin or codes (P9); `sheets` says how it is set.
 """
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -40,6 +41,11 @@ def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, tod
     Raises: Conflict where nothing is left to quote; PdfUnavailable.
     """
     return printed(quote_page(order, customer, shop, today=today), paper)
+
+
+def with_logo(make_page: Callable[[], QuotePaper], logo: str, paper: Paper) -> bytes:
+    """Make the PDF of such a page under the shop's logo. logo: its address; blank for the name. Raises as `quote_pdf`."""
+    return printed(replace(make_page(), logo=logo), paper)
 
 
 def printed(page: QuotePaper, paper: Paper) -> bytes:

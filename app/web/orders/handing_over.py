@@ -24,6 +24,7 @@ from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import WithPaper
 from app.web.orders import form as forms
 from app.web.orders.form import HAND_OVER, OfOrder
+from app.web.papers.logo import logo_of
 from app.web.papers.printing import printed
 from app.web.pieces.material_states import took_words
 
@@ -217,5 +218,6 @@ def receipt(here: Here, order_id: Id, number: Id) -> Response:
         )
     customer = customers.get(here.store, order.customer_id).value
     page = receipt_page(order, done[number - 1], customer, here.shop, today=here.today)
+    page = replace(page, logo=logo_of(here))
     make = partial(receipt_pdf, page, paper=here.shop.paper)
     return printed(here, make, f"{order.number} receipt {number}.pdf")

@@ -19,6 +19,7 @@ from app.web.orders import invoices_page as page_of
 from app.web.orders.form import INVOICE
 from app.web.orders.invoice_file import write_invoices
 from app.web.orders.show import act_on, at_version, order_of
+from app.web.papers.logo import logo_of
 from app.web.papers.printing import printed
 
 router = APIRouter(prefix="/invoices")
@@ -86,7 +87,7 @@ def _paper(order_id: int, number: str) -> str:
 def show(here: Here, order_id: Id, number: str) -> Response:
     """Show an invoice or a credit note as it was issued; looking at it issues nothing."""
     invoice = invoices.get(here.store, order_id, number)
-    make = partial(invoice_pdf, invoice, paper=here.shop.paper)
+    make = partial(invoice_pdf, invoice, paper=here.shop.paper, logo=logo_of(here))
     return printed(here, make, f"{invoice.number}.pdf")
 
 

@@ -32,7 +32,8 @@ class SettingsPage(Page):
     """One section of the settings.
 
     asks: what a change of unit or currency means, which the user confirms; empty where nothing is
-    asked. live: the address that restates its amounts while one types; empty where it has none.
+    asked. live: the address that restates its amounts while one types; empty where it has none. logo: the shop's, as an
+    address; logo_fault: what is wrong with one that was chosen.
     """
 
     section: str = "Settings"
@@ -45,6 +46,8 @@ class SettingsPage(Page):
     fields: FormView[Any]
     asks: tuple[str, ...]
     confirm: FieldView
+    logo: str = ""
+    logo_fault: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +99,7 @@ SECTIONS: tuple[SettingsSection, ...] = (
         form=shop_forms.IDENTITY,
         read=lambda typed, shop, _uses, _today: shop_forms.read_identity(typed, shop),
         values=lambda shop: (shop,),
+        template="shop",
     ),
     SettingsSection(
         slug="allowances",

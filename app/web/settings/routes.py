@@ -1,7 +1,10 @@
 """Routes of the settings: sections of the shop, and its data as a whole."""
 
-from fastapi import APIRouter
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Request
 from fastapi.responses import HTMLResponse
+from starlette.datastructures import UploadFile
 from starlette.responses import Response
 
 from app.errors import Fault, Invalid, NotFound, quoted
@@ -10,17 +13,53 @@ from app.forms.rows import edited_rows
 from app.forms.table import Typed
 from app.lengths import Unit
 from app.orders import Shop
-from app.services import price_book, sample
+from app.services import pictures, price_book, sample
 from app.services import shop as shops
+from app.services.picture_making import LARGEST_FILE
 from app.storage import Stale, Versioned
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import ONCE_ONLY, Here, RequestContext, TypedForm
 from app.web.kit.edit_conflict import two_versions
 from app.web.kit.fields import Fields
+from app.web.kit.sent_once import note_sent
 from app.web.kit.templating import render, see
+from app.web.papers.logo import logo_of
 from app.web.settings import page as page_of
 
 router = APIRouter(prefix="/settings")
+
+
+async def get_logo(request: Request) -> bytes | None:
+    """Return the file of a logo; None where none was chosen. Raises: AnsweredBefore."""
+    async with request.form(max_fields=20, max_files=1) as form:
+        file = form.get("logo")
+        await note_sent(
+            request, {name: each for name, each in form.items() if isinstance(each, str)}
+        )
+        named = isinstance(file, UploadFile) and file.filename
+        return await file.read(LARGEST_FILE + 1) if isinstance(file, UploadFile) and named else None
+
+
+@router.post("/shop/logo")
+def take_logo(here: Here, content: Annotated[bytes | None, Depends(get_logo)]) -> Response:
+    """Keep the logo that was chosen."""
+    section = _section("shop")
+    try:
+        if content is None:
+            raise Invalid.at("logo", "No file was chosen.")
+        logo = pictures.read_logo(content)
+    except Invalid as invalid:
+        fault = Fault(path="logo", message=invalid.faults[0].message)
+        return _show(here, section, section.typed(here.shop), (fault,))
+    shops.set_logo(here.store, pictures.keep(here.store, logo, by=here.act).id, here.act)
+    return see("/settings/shop", "The logo is saved.")
+
+
+@router.post("/shop/logo/remove", dependencies=[ONCE_ONLY])
+def remove_logo(here: Here) -> Response:
+    """Let the name stand in the place of the logo again."""
+    shops.set_logo(here.store, "", here.act)
+    return see("/settings/shop", "The logo is removed; papers show the name.")
 
 
 @router.get("")
@@ -117,6 +156,8 @@ def _show(
         fields=section.fields(make, here.shop, here.today),
         confirm=make.field("confirm", "Yes, change it"),
         asks=asks,
+        logo=logo_of(here, small=True) if section.slug == "shop" else "",
+        logo_fault=" ".join(fault.message for fault in faults if fault.path == "logo"),
     )
     return render(here, f"pages/settings/{section.template}.html", page, 422 if faults else 200)
 

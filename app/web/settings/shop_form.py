@@ -28,7 +28,7 @@ from app.forms.table import (
 from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Length, Unit, inches, mm
 from app.money import currency
-from app.orders import Allowances, MatWord, Paper, Promise, Shop
+from app.orders import Allowances, MatWord, Paper, Promise, QuotePrices, Shop
 from app.orders.change_of_currency import shop_in
 from app.orders.shop import USUAL_KEEP
 from app.orders.weight_rules import WeightRules
@@ -40,6 +40,10 @@ LONGEST_PERSON = 40
 
 UNITS: Options = ((Unit.MM, "millimetres"), (Unit.IN, "inches and fractions"))
 PAPERS: Options = ((Paper.A4, "A4"), (Paper.LETTER, "US Letter"), (Paper.A5, "A5"))
+QUOTE_PRICES: Options = (
+    (QuotePrices.LINES, "line by line"),
+    (QuotePrices.TOTAL, "the total only"),
+)
 MAT_WORDS: Options = ((MatWord.MAT, "mat"), (MatWord.MOUNT, "mount"))
 DAY_ORDERS: Options = ((DayOrder.DAY_FIRST, "13/12"), (DayOrder.MONTH_FIRST, "12/13"))
 WAYS: Options = (
@@ -107,11 +111,17 @@ IDENTITY = Form[Shop](
     ),
     Field("paper", "Paper", choice(Paper, PAPERS, "across"), usual=lambda shop: shop.paper),
     Field(
+        "quote_prices",
+        "Prices on a quote",
+        choice(QuotePrices, QUOTE_PRICES, "across"),
+        usual=lambda shop: shop.quote_prices,
+        beside=True,
+    ),
+    Field(
         "mat_word",
         "Your word for a window board",
         choice(MatWord, MAT_WORDS, "across"),
         usual=lambda shop: shop.mat_word,
-        beside=True,
     ),
     Field(
         "day_order",
@@ -119,6 +129,7 @@ IDENTITY = Form[Shop](
         choice(DayOrder, DAY_ORDERS, "across"),
         "For days that are typed; 13 Dec and 2026-12-13 are read as well.",
         usual=lambda shop: shop.day_order,
+        beside=True,
     ),
 )
 
