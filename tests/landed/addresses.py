@@ -66,6 +66,7 @@ OF_A_KIND = (
     "/materials/new?kind={}",
     "/stock?kind={}",
     "/stock/count?kind={}",
+    "/stock/count/sheet.pdf?kind={}",
 )
 
 _ORDERS = "SELECT id FROM orders"

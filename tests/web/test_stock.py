@@ -15,6 +15,7 @@ from app.money import show_money
 from app.services import price_book, stock
 from app.stock.movements import MovementKind
 from app.storage import Stamp, Store
+from tests.documents.reading import text_of
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, in_another_tab
 
@@ -55,6 +56,18 @@ def test_a_rack_without_a_price_book_leads_to_the_first_material(page: TestClien
 def test_a_count_of_an_empty_rack_says_that_nothing_is_noted(counter: Counter) -> None:
     assert "Nothing is noted there" not in counter.get("/stock/count").main
     assert "Nothing is noted there" in counter.get("/stock/count?place=&kind=").main
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_a_count_is_printed_on_a_sheet_with_and_without_what_is_noted(rack: Counter) -> None:
+    links = rack.get("/stock/count?place=Rack+A&kind=moulding").links()
+    sheet = text_of(rack.client.get(links["count sheet"]).content)
+    assert "Mouldings at Rack A count sheet" in sheet
+    assert "LIN-20" in sheet
+    assert "K-" not in sheet  # the offcut lies in Bin 1
+    assert "Noted" not in sheet
+    assert "Noted" in text_of(rack.client.get(links["with what is noted"]).content)
 
 
 def test_the_navigation_leads_to_the_stock(counter: Counter) -> None:

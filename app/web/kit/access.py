@@ -72,6 +72,7 @@ AT_THE_BENCH: frozenset[tuple[str, str]] = frozenset(
         ("POST", "/stock/offcuts/new"),
         ("GET", "/stock/count"),
         ("POST", "/stock/count"),
+        ("GET", "/stock/count/sheet.pdf"),
         ("GET", "/stock/labels"),
     }
 )

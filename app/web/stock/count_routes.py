@@ -1,12 +1,14 @@
 """Routes of a stock count: choose what to count, type it, look at the differences, write them down."""
 
 from dataclasses import dataclass
+from functools import partial
 
 from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.counting import counted as counted_words
+from app.documents.count_sheet import CountPrinting, ToCount, count_sheet_pdf
 from app.errors import Conflict, Fault, Invalid
 from app.pricing import Kind
 from app.services import stock
@@ -16,6 +18,7 @@ from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Chip
 from app.web.kit.templating import render, see
 from app.web.materials.page import kind_word
+from app.web.papers.printing import printed
 from app.web.stock import form_page as form_of
 from app.web.stock.form import read_counts, read_ids, read_seen, seen_text
 from app.web.stock.items_page import ItemQuery
@@ -24,7 +27,10 @@ from app.web.stock.page import place_field
 router = APIRouter(prefix="/stock")
 
 PATH = "/stock/count"
+SHEET = "/stock/count/sheet.pdf"
 MOST_ON_A_SHEET = 200
+MOST_PRINTED = 1000
+"""Lines of a printed sheet: forty pages. Source: ours."""
 
 
 @router.get("/count")
@@ -38,6 +44,44 @@ def show(here: Here) -> HTMLResponse:
     listed = stock.listed(here.store, wanted.filter, PageRequest(size=MOST_ON_A_SHEET))
     more = listed.total - len(listed.rows)
     return _page(here, wanted, listed.rows, {}, (), more=more, chosen=True)
+
+
+@router.get("/count/sheet.pdf")
+def sheet(here: Here) -> Response:
+    """Give the sheet that is carried past the racks: of all that the page shows, or of more than it can."""
+    wanted = ItemQuery.read(here.request.query_params)
+    listed = stock.listed(here.store, wanted.filter, PageRequest(size=MOST_PRINTED))
+    if listed.total > len(listed.rows):
+        raise Conflict(
+            f"{listed.total} items are to be counted; a count sheet holds {MOST_PRINTED}. Print place by place."
+        )
+    printing = CountPrinting(
+        paper=here.shop.paper,
+        unit=here.shop.unit,
+        shop_name=here.shop.name,
+        what=_what(here, wanted),
+        today=here.today,
+        noted=here.request.query_params.get("noted") == "1",
+    )
+    items = [ToCount(kept=line.kept, name=line.name) for line in listed.rows]
+    return printed(here, partial(count_sheet_pdf, items, printing), "count sheet.pdf")
+
+
+def _sheets(wanted: ItemQuery) -> tuple[str, str]:
+    """Return the addresses of the sheet without what is noted, and with it."""
+    address = wanted.href(SHEET)
+    return address, f"{address}{'&' if '?' in address else '?'}noted=1"
+
+
+def _what(here: RequestContext, wanted: ItemQuery) -> str:
+    """Say what is counted: "Mouldings at Rack A", "All stock"."""
+    if wanted.material:
+        what = wanted.material
+    elif wanted.kind is not None:
+        what = kind_word(wanted.kind, here.shop, many=True).capitalize()
+    else:
+        what = "All stock"
+    return f"{what} at {wanted.place}" if wanted.place else what
 
 
 @router.post("/count")
@@ -89,6 +133,7 @@ def _page(
         more=more,
         note=Fields(typed, faults).field("note", "Note"),
         hidden=_carried(wanted, lines),
+        sheets=_sheets(wanted),
         everything=Chip(label="show used-up items", href=gone, current=wanted.gone),
     )
     return render(here, "pages/stock/count.html", page, 422 if faults else 200)

@@ -71,7 +71,8 @@ class CountPage(StockPage):
 
     ready: whether it was chosen what to count. more: how many items do not fit on the sheet. hidden:
     (name, text) of what was typed, carried along. agreed: how many counts agree with the record. found,
-    missing: what is there beyond the record, and what is not, at cost; None where costs are not shown.
+    missing: what is there beyond the record, and what is not, at cost; None where costs are not shown. sheets: where it is
+    printed, without and with what is noted.
     """
 
     wide: bool = True
@@ -86,6 +87,7 @@ class CountPage(StockPage):
     found: Money | None = None
     missing: Money | None = None
     everything: Chip | None = None
+    sheets: tuple[str, str] = ("", "")
 
 
 def count_rows(

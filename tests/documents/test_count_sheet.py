@@ -1,0 +1,78 @@
+"""The sheet that stock is counted on, read back from its PDF."""
+
+from dataclasses import replace
+from datetime import date
+
+import pytest
+
+from app.documents.count_sheet import CountPrinting, ToCount, count_sheet_page, count_sheet_pdf
+from app.lengths import Unit
+from app.orders import Paper
+from tests.builders.rack import sticks
+from tests.documents.reading import overlapping, page_sizes, text_of, words_of
+
+STICK = sticks(1, 5)
+
+
+def item(number: int, place: str = "") -> ToCount:
+    kept = replace(
+        STICK, id=number, item=replace(STICK.item, place=place, material=f"LIN-{number}")
+    )
+    return ToCount(
+        kept=kept, name="Linden, limewashed, from the mill at the upper end of the valley"
+    )
+
+
+SHEET = CountPrinting(
+    paper=Paper.A4,
+    unit=Unit.MM,
+    shop_name="Foundry Yard",
+    what="Mouldings at Rack A",
+    today=date(2026, 11, 26),
+)
+
+
+def test_lines_stand_place_by_place_and_say_no_count_unless_it_is_asked_for() -> None:
+    items = (item(1, "Rack B"), item(2, "rack a"), item(3))
+    page = count_sheet_page(items, SHEET)
+    assert [line.place for line in page.pages[0]] == ["", "rack a", "Rack B"]
+    assert {line.noted for line in page.pages[0]} == {""}
+    told = count_sheet_page(items, replace(SHEET, noted=True))
+    assert {line.noted for line in told.pages[0]} == {"5"}
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize(
+    ("paper", "count", "pages"),
+    [
+        (Paper.A4, 25, 1),
+        (Paper.A4, 26, 2),
+        (Paper.A4, 60, 3),
+        (Paper.LETTER, 75, 3),
+        (Paper.A5, 16, 1),
+        (Paper.A5, 40, 3),
+    ],
+)
+def test_so_many_lines_are_a_page_and_each_says_who_counts(
+    paper: Paper, count: int, pages: int
+) -> None:
+    items = [item(number, f"Rack {number % 5}") for number in range(count)]
+    pdf = count_sheet_pdf(items, replace(SHEET, paper=paper, noted=True))
+    assert len(page_sizes(pdf)) == pages
+    text = text_of(pdf)
+    assert text.count("Counted by") == text.count("Mouldings at Rack A count sheet") == pages
+    assert "3000 mm" in text
+    assert "from the mill at the upper end of the valley" in text
+    for page in words_of(pdf):
+        assert overlapping(page) == []
+        assert len(page) >= 25
+    assert ("Not on the list" in text) == (count % {Paper.A5: 16}.get(paper, 25) != 0)
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_nothing_to_count_is_a_page_of_blank_lines() -> None:
+    text = text_of(count_sheet_pdf((), SHEET))
+    assert "0 items" in text
+    assert "Not on the list" in text
