@@ -105,7 +105,7 @@ def take_photo_of_piece(here: Here, form: WithPhoto, order_id: Id, number: Id) -
         return _photo(here, order, piece, faults)
     _put(here, order, piece, "" if remove else form[PHOTO])
     said = "has no photo now." if remove else "has its photo."
-    return see(f"/orders/{order_id}/pieces/{number}/photo", f"{order.called(piece)} {said}")
+    return see(f"/orders/{order_id}/pieces/{number}/photo", f"Piece {number} {said}")
 
 
 @router.get(f"{_PHOTO_OF}/straighten")
