@@ -46,7 +46,8 @@ def _suiting(store: Store, stage: Stage) -> Iterator[Order]:
 
 def _suits(piece: Piece) -> bool:
     chosen = piece.agreed.chosen
-    return len(chosen.frames) == 1 and bool(chosen.mats) and chosen.fillet is None
+    plain = chosen.fillet is None or bool(piece.artwork.photo)
+    return len(chosen.frames) == 1 and bool(chosen.mats) and plain
 
 
 def _others(store: Store, order: Order) -> tuple[NewPiece, ...]:

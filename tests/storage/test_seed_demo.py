@@ -379,3 +379,19 @@ def test_one_quote_has_designs_to_choose_from_and_one_order_has_one_that_was_not
     assert order.stage is Stage.ORDERED
     assert (made.taken, len(made.others)) == (1, 1)
     assert made.design_changes[-1].at == made.changes[0].at
+
+
+def test_open_watercolours_have_photos_of_their_own_and_one_of_them_is_to_be_chosen_from(
+    sample: Store, orders: tuple[Order, ...]
+) -> None:
+    """Painted in the proportion of the artwork: the longer side has 900 pixels."""
+    pictured = [piece for order in orders for piece in order.pieces if piece.artwork.photo]
+    assert 2 <= len(pictured) <= 4
+    for piece in pictured:
+        size = piece.agreed.spec.artwork
+        with sample.reading() as work:
+            kept = work.pictures.get(piece.artwork.photo)
+        assert (kept.width, kept.height) == (900, round(900 * size.height.mm / size.width.mm))
+        assert len(kept.colours.split()) >= 4
+        assert piece.stage in {Stage.QUOTED, Stage.ORDERED}
+    assert any(len(piece.designs) == 3 for piece in pictured)
