@@ -6,7 +6,7 @@ the section says so. How high a moulding stands in front of its rebate, and how 
 a tray is, are not known and only indicated.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.drawings.canvas.boxes import coordinate
 from app.drawings.canvas.hatch import CANVAS_BAR
@@ -24,7 +24,7 @@ class SectionProfile:
 
     front, back: depths between which the rebate, or the inside of a tray, lies. wall, lip: where
     the lip begins and ends, equal where there is none. skin: a canvas about its bar.
-    shortened: whether any width is.
+    shortened: whether any width is. shaped: whether the shape of the moulding's face was said.
     """
 
     moulding: tuple[Point, ...]
@@ -36,6 +36,7 @@ class SectionProfile:
     lip: float
     end: float
     shortened: bool
+    shaped: bool = False
 
     @property
     def top(self) -> float:
@@ -69,7 +70,8 @@ def profile_of(dimensions: Dimensions, shape: ProfileShape | None = None) -> Sec
         lip=wall + widths.of(frame.lip, 1.0),
         package=wall + coordinate(frame.allowance) / 2,
     )
-    return _assemble(dimensions, widths, rebate, _moulding(rebate, shape))
+    cut = _assemble(dimensions, widths, rebate, _moulding(rebate, shape))
+    return replace(cut, shaped=shape is not None)
 
 
 def _moulding(rebate: Rebate, shape: ProfileShape | None) -> tuple[Point, ...]:

@@ -36,7 +36,8 @@ def section_notes(
     elif dimensions.spec.given_frame is not None:
         said.append("The frame is given: its rebate is as measured, its shape only indicated.")
     elif dimensions.spec.frames:
-        said.append("The moulding's shape in front of the rebate is only indicated.")
+        what = "height" if profile.shaped else "shape"
+        said.append(f"The moulding's {what} in front of the rebate is only indicated.")
     if len(dimensions.spec.frames) > 1:
         said.append("The inner frame is shown.")
     layout = lay_out(dimensions)

@@ -79,6 +79,9 @@ def test_a_section_shows_the_shape_and_a_plain_one_where_none_is_said():
     drawn = {section(WIDE, Unit.MM, Look(frames=(replace(WALNUT, shape=s),))) for s in SHAPES}
     assert len(drawn) == len(SHAPES)
     shaped = profile_of(WIDE, ProfileShape.SCOOP)
+    scoop = Look(frames=(replace(WALNUT, shape=ProfileShape.SCOOP),))
+    assert "height in front of the rebate is only indicated" in section(WIDE, Unit.MM, scoop)
+    assert "shape in front of the rebate is only indicated" in section(WIDE, Unit.MM)
     assert (shaped.wall, shaped.lip) == (profile_of(WIDE).wall, profile_of(WIDE).lip)
     assert shaped.front == profile_of(WIDE).front
 
