@@ -6,13 +6,13 @@ from datetime import date
 import pytest
 
 from app.documents.kit.page_code import page_code
-from app.documents.labels import CutLabel, LabelPrinting, ToLabel, labels_html, labels_pdf
+from app.documents.labels import GRIDS, CutLabel, LabelPrinting, ToLabel, labels_html, labels_pdf
 from app.lengths import Size, Unit, inches, mm
 from app.orders import Paper
 from app.stock.items import Item, StockForm, StockItem
 from tests.builders.rack import offcut, sticks
 from tests.builders.values import euro
-from tests.documents.reading import page_sizes, squeezed, text_of
+from tests.documents.reading import overlapping, page_sizes, squeezed, text_of, words_of
 
 STICK = sticks(1, 5)
 RACKED = replace(STICK, item=replace(STICK.item, place="Rack A", batch="Lot 7"))
@@ -46,8 +46,10 @@ def test_a_label_says_what_it_is_how_large_and_where_it_belongs() -> None:
     for words in (
         "K-2026-0007 742 mm",
         "LIN-20 Linden, limewashed",
-        "LIN-20 3000 mm Rack A Lot 7 · Wed 25 Nov 2026",
-        "K-2026-0040 647.7 × 406.4 mm Drawer 2 Wed 2 Sep 2026",  # 25.5 × 16 in
+        "LIN-20 3000 mm",
+        "Linden, limewashed Rack A Lot 7 · Wed 25 Nov 2026",
+        "K-2026-0040 647.7 × 406.4 mm",  # 25.5 × 16 in
+        "M-101 Chalk white Drawer 2 Wed 2 Sep 2026",
         "M-101 Chalk white",
     ):
         assert squeezed(words) in text
@@ -113,3 +115,67 @@ def test_the_longest_words_that_are_kept_break_no_sheet() -> None:
     content = labels_pdf((label,) * 24, SHEET)
     assert len(page_sizes(content)) == 1
     assert "3000mm" in squeezed(text_of(content))
+
+
+A_LONG_NAME = "Linden, limewashed, from the mill at the upper end of the valley by the old river"
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize("phones", [PHONES, None])
+@pytest.mark.parametrize(
+    ("paper", "wide", "high"),
+    [(Paper.A4, 194 / 3, 35), (Paper.LETTER, 199.9 / 3, 32.8), (Paper.A5, 66, 32)],
+)
+def test_no_word_is_cut_off_and_each_stands_inside_its_label(
+    paper: Paper, wide: float, high: float, phones: str | None
+) -> None:
+    """A sheet has margins of 8 mm; A4 is 210 mm wide, Letter 215.9, A5 148 (ISO 216, ANSI/ASME Y14.1)."""
+    columns, rows = GRIDS[paper]
+    named = replace(LABELS[1], name=A_LONG_NAME)
+    content = labels_pdf((named,) * (columns * rows), replace(SHEET, paper=paper, phone_url=phones))
+    (page,) = words_of(content)
+    assert overlapping(page) == []
+    assert [word.text for word in page].count("river") == columns * rows
+    for word in page:
+        left, top = (word.left * 25.4 / 72 - 8) % wide, (word.top * 25.4 / 72 - 8) % high
+        right, bottom = (
+            left + (word.right - word.left) * 25.4 / 72,
+            top + (word.bottom - word.top) * 25.4 / 72,
+        )
+        assert left >= 2, word
+        assert top >= 0.5, word
+        assert right <= wide - 2, word
+        assert bottom <= high - 0.5, word
+        if phones:
+            assert right <= wide - 23.9 or top >= 24, (
+                word
+            )  # nothing on the code, 21 mm wide and high
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize("unit", list(Unit))
+def test_a_single_label_says_all_that_one_of_a_sheet_says(unit: Unit) -> None:
+    wide = Item(
+        material="M-101",
+        form=StockForm.SHEET,
+        unit_cost=euro("2.00"),
+        size=Size(inches("10115/16"), inches("6015/16")),
+        whole=False,
+        label="K-2026-0041",
+        place="Drawer 2",
+    )
+    largest = replace(LABELS[2], kept=replace(BOARD, id=41, item=wide))
+    items = (*LABELS, largest, replace(LABELS[1], name=A_LONG_NAME))
+    on_sheet, alone = (
+        words_of(labels_pdf(items, replace(SHEET, unit=unit, cut=cut))) for cut in CutLabel
+    )
+    assert sorted(word.text for page in on_sheet for word in page) == sorted(
+        word.text for page in alone for word in page
+    )
+    assert len(alone) == 5
+    for page in alone:
+        assert overlapping(page) == []
+        assert max(word.right for word in page) <= 62 / 25.4 * 72 - 5
+        assert max(word.bottom for word in page) <= 34 / 25.4 * 72 - 1
