@@ -70,7 +70,7 @@ def _long_prints(plan: Plan) -> list[Row]:
             measured=peak,
             unit="MB",
             base=peaks[LONG_PRINTS[0]],
-            most_ratio=1.5,
+            most_ratio=1.6,
         )
         for pieces, peak in peaks.items()
     ]
