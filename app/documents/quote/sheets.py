@@ -142,8 +142,8 @@ _LEAST_STRIP = 28.0
 NAMES = 22.0
 """How wide the names of what differs between designs are, mm; as in the style sheet."""
 
-LONGEST_NOTED = 260
-"""So much of a condition fits where all else is folded already."""
+LONGEST_TEXT = 260
+"""So many characters of one text fit where all else is folded already. Source: ours."""
 
 
 def settings_for(page: QuotePaper, paper: Paper) -> Iterator[tuple[Sheet, ...]]:
@@ -162,8 +162,25 @@ def settings_for(page: QuotePaper, paper: Paper) -> Iterator[tuple[Sheet, ...]]:
             if sheets:
                 yield sheets
                 yield setting.sheets(across, lower=_LOWER)
-    tightest = _Setting(page, room, types[-1])
-    yield tightest.sheets(1, at_any_height=True)
+    tightest = replace(page, pieces=tuple(map(_shortened, page.pieces)))
+    for lower in (0, _LOWER):
+        yield _Setting(tightest, room, types[-1]).sheets(1, lower=lower, at_any_height=True)
+
+
+def _shortened(piece: QuotedPiece) -> QuotedPiece:
+    """Return a piece of which the longest texts are broken off, and of the prices only the total is said; all of it
+    stands with the order.
+    """
+    return replace(
+        piece,
+        totals_only=True,
+        details=tuple(
+            replace(each, text=f"{each.text[:LONGEST_TEXT].rstrip()} …")
+            if len(each.text) > LONGEST_TEXT
+            else each
+            for each in piece.details
+        ),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -307,11 +324,15 @@ class _Setting:
             if each.strong:
                 high += self.room.balance if totals else self.room.total
                 totals += 1
-            elif each.apart:
-                high += self.type_.note + 0.4
             else:
-                lines = self.type_.lines(each.label, self.room.wide * 0.43 - 22)
-                high += self.type_.line * lines + 1.55
+                room = self.room.wide * (0.54 if self.type_.folded else 0.43)
+                room -= 30 if each.most else 20
+                if each.apart:
+                    lines = self.type_.lines(each.label, room, self.type_.small)
+                    high += self.type_.note * lines + 0.4
+                else:
+                    lines = self.type_.lines(each.label, room)
+                    high += self.type_.line * lines + 1.55
         return high
 
     def _titled(self, title: str, wide: float, points: float) -> float:
