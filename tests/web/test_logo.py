@@ -67,7 +67,10 @@ def test_a_logo_without_clear_parts_may_be_a_jpeg(counter: Counter, stocked: Sto
     [
         (SVG, "Save it as PNG or JPEG."),
         (b"", "The file is empty."),
-        (b"not a picture", "a JPEG, PNG or WebP file is"),
+        (
+            b"not a picture",
+            "The file is no picture that can be opened here: a JPEG, PNG or WebP file is.",
+        ),
         (clear_logo()[:60], "breaks off, or is damaged"),
     ],
 )

@@ -49,7 +49,7 @@ def take_logo(here: Here, content: Annotated[bytes | None, Depends(get_logo)]) -
             raise Invalid.at("logo", "No file was chosen.")
         logo = pictures.read_logo(content)
     except Invalid as invalid:
-        fault = Fault(path="logo", message=invalid.faults[0].message)
+        fault = Fault(path="logo", message=invalid.faults[0].message.replace("photo", "picture"))
         return _show(here, section, section.typed(here.shop), (fault,))
     shops.set_logo(here.store, pictures.keep(here.store, logo, by=here.act).id, here.act)
     return see("/settings/shop", "The logo is saved.")
