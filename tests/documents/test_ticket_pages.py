@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from app.documents.kit.pdf import sheets_for, to_pdf
+from app.documents.kit.pdf import PageSetting, fit, joined, sheets_for
 from app.documents.kit.printing import page_html
 from app.documents.ticket.page import TicketPage
-from app.documents.ticket.ticket import Printing, pieces_to_print, ticket_pages, ticket_pdf
+from app.documents.ticket.ticket import SHEETS, Printing, pieces_to_print, ticket_pages, ticket_pdf
 from app.errors import Conflict, NotFound
 from app.lengths import Unit
 from app.orders import Order, Paper, Shop, Stage
@@ -21,7 +21,6 @@ SIZES = {Paper.A4: (595, 842), Paper.LETTER: (612, 792), Paper.A5: (420, 595)}
 """Whole points. Source: ISO 216 A4, 210 × 297 mm, and A5, 148 × 210 mm; ANSI/ASME Y14.1 A, 8.5 × 11 in; 72 points an inch."""
 
 LEAST = 9
-SHEETS = ("ticket", "ticket-cut", "ticket-work", "ticket-tight")
 
 
 def shop_of(name: str) -> Shop:
@@ -133,7 +132,8 @@ def test_no_density_loses_anything_even_where_it_runs_over(density: int) -> None
     shop = a_shop()
     order = an_order(SKETCH, shop=shop, note="Ring the bell at the yard door. " * 20)
     page = pages_of(order, shop, Paper.LETTER)[density]
-    pdf = to_pdf(page_html("ticket.html", page), sheets_for(Paper.LETTER, *SHEETS))
+    setting = PageSetting(html=page_html("ticket.html", page), style=page.style)
+    pdf = joined([fit((setting,), sheets_for(Paper.LETTER, *SHEETS))])
     assert lost(page, pdf) == []
 
 
@@ -141,7 +141,7 @@ def test_no_density_loses_anything_even_where_it_runs_over(density: int) -> None
 @pytest.mark.parametrize("name", PIECES)
 def test_no_density_is_tried_twice(name: str, paper: Paper) -> None:
     shop = shop_of(name)
-    tried = [page.density for page in pages_of(an_order(PIECES[name], shop=shop), shop, paper)]
+    tried = [page.setting for page in pages_of(an_order(PIECES[name], shop=shop), shop, paper)]
     assert len(set(tried)) == len(tried)
 
 

@@ -6,6 +6,7 @@ a time; style sheets are read once. A document reaches nothing but what it carri
 own static files and the pictures that it was handed: no address, no file of this machine.
 """
 
+import gc
 import logging
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
@@ -74,6 +75,20 @@ def sheets_for(paper: Paper, *names: str) -> StyleSheets:
     return StyleSheets(names=("document", f"paper-{paper.value.lower()}", *names, *narrow))
 
 
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Let cycles lie while a document is laid out or written: looking for them among its many boxes finds none yet, and
+    took a tenth of the time.
+    """
+    collecting = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if collecting:
+            gc.enable()
+
+
 @dataclass(frozen=True, slots=True)
 class _Engine:
     """What lives as long as the program. styles: read style sheets by their names; fonts are known."""
@@ -84,21 +99,22 @@ class _Engine:
     bound: "_Bound"
     styles: dict[tuple[str, ...], Any] = field(default_factory=dict)
 
-    def style(self, *names: str) -> Any:
-        """Return style sheets parsed as one, each combination only once.
+    def style(self, *names: str, more: str = "") -> Any:
+        """Return style sheets parsed as one, with further rules behind them, each combination only once.
 
         One sheet is faster: every element is matched against each sheet that there is.
         """
-        if names not in self.styles:
+        known = (*names, more)
+        if known not in self.styles:
             folder = STATIC / "css" / "print"
             text = "\n".join((folder / f"{name}.css").read_text("utf-8") for name in names)
-            self.styles[names] = self.weasyprint.CSS(
+            self.styles[known] = self.weasyprint.CSS(
                 # The browser reads the same sheet from its place under /static.
-                string=text.replace("../../", f"{OUR_SCHEME}:"),
+                string=f"{text.replace('../../', f'{OUR_SCHEME}:')}\n{more}",
                 url_fetcher=self.fetcher,
                 font_config=self.fonts,
             )
-        return self.styles[names]
+        return self.styles[known]
 
 
 _PICTURE = f"{OUR_SCHEME}:pictures/"
@@ -134,10 +150,13 @@ def to_pdf(html: str, sheets: StyleSheets) -> bytes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PageSetting:
-    """One way to set a document. pages: how many it is made for."""
+    """One way to set a document. pages: how many it is made for. style: rules beside those of its sheets, of which
+    there are few, as they are kept once read.
+    """
 
     html: str
     pages: int = 1
+    style: str = ""
 
 
 def fit(tries: Iterable[PageSetting], sheets: StyleSheets, *, most: int = MOST_PAGES) -> Any:
@@ -147,12 +166,12 @@ def fit(tries: Iterable[PageSetting], sheets: StyleSheets, *, most: int = MOST_P
     tries: from the roomiest to the tightest; later ones are only asked for where those before did
     not fit. most: pages after which a setting is given up. Raises: PdfUnavailable, Unending.
     """
-    with _ONE_AT_A_TIME:
+    with _ONE_AT_A_TIME, _uncollected():
         best = None
         unending = None
         for setting in tries:
             try:
-                document = _rendered(setting.html, sheets, most)
+                document = _rendered(setting, sheets, most)
             except Unending as error:
                 unending = error
                 continue
@@ -171,7 +190,7 @@ def joined(documents: Sequence[Any]) -> bytes:
 
 
 def _written(documents: Sequence[Any], finisher: Callable[[Any, Any], None] | None) -> bytes:
-    with _ONE_AT_A_TIME:
+    with _ONE_AT_A_TIME, _uncollected():
         pages = [page for document in documents for page in document.pages]
         pdf = documents[0].copy(pages).write_pdf(pdf_variant="pdf/ua-1", finisher=finisher)
     assert isinstance(pdf, bytes), "write_pdf without a target answers the file itself"
@@ -234,15 +253,15 @@ def prepare() -> None:
     _engine().style("fonts")
 
 
-def _rendered(html: str, sheets: StyleSheets, most: int) -> Any:
+def _rendered(setting: PageSetting, sheets: StyleSheets, most: int) -> Any:
     engine = _engine()
     engine.bound.most = most
     source = engine.weasyprint.HTML(
-        string=html, url_fetcher=engine.fetcher, base_url=f"{OUR_SCHEME}:"
+        string=setting.html, url_fetcher=engine.fetcher, base_url=f"{OUR_SCHEME}:"
     )
     return source.render(
         font_config=engine.fonts,
-        stylesheets=[engine.style("fonts"), engine.style(*sheets.names)],
+        stylesheets=[engine.style("fonts"), engine.style(*sheets.names, more=setting.style)],
         pdf_variant="pdf/ua-1",
     )
 

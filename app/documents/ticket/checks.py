@@ -25,6 +25,11 @@ class Check:
     text: str
     detail: str = ""
 
+    @property
+    def said(self) -> str:
+        """The text with its detail behind it."""
+        return f"{self.text} · {self.detail}" if self.detail else self.text
+
 
 def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check, ...]:
     """Return the checks of a piece, in the order in which they are made."""

@@ -48,6 +48,16 @@ class CutGroup:
     times: str = ""
 
     @property
+    def named(self) -> bool:
+        """Whether its name stands over its rows, not in the only one."""
+        return self.rails or len(self.rows) > 1
+
+    @property
+    def said(self) -> str:
+        """What is taken for it, and what is done with it at once."""
+        return f"{self.take}; {self.then}" if self.then else self.take
+
+    @property
     def counted(self) -> bool:
         """Whether each row says how many parts there are of it."""
         return self.rails or self.place is TicketPlace.SPACERS

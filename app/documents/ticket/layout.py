@@ -1,217 +1,372 @@
-"""How closely a ticket is set, and how large its drawings are: as roomy as the paper allows.
+"""Where on its pages each part of a ticket stands, and how large it is set: as large as the paper allows, both columns filled.
 
-Owns the choice. Heights are foreseen from what the ticket says, so that it is rarely set twice; only
-the finished page shows whether it fits. No density takes letters below 9 pt or cut sizes below 14.
+Owns the choice. Heights are foreseen (`room`), so that a ticket is set once; where foresight was wrong it is set again
+with more room to spare, and what no columns hold flows over as many pages as it takes.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
 from math import ceil
 
+from app.documents.ticket.levels import DENSE, LEVELS, SEVERAL_PAGES, Level
+from app.documents.ticket.page import TicketPage
+from app.documents.ticket.plan_canvas import BESIDE
+from app.documents.ticket.room import Head, Measure, free_of_picture, head_of, widths_of
+from app.documents.ticket.setting import Section, Setting, Sheet, Subject
+from app.lengths import Length, Size
 from app.orders import Paper
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Density:
-    """classes: of the style sheet. front: the most height of the front drawing, plan: the room of
-    a mat's drawing, mm. in_columns: on one page, the drawings beside the figures; else the mats at
-    the cutter have a page of their own, or with `running` follow what is above them. work_first: whether all
-    else is on the page before it. checks_whole: whether the checks stay together with the drawing beside them.
-    ends_beside: whether the tables of where cuts start and end stand under the drawings, in columns.
-    """
-
-    classes: str
-    front: int
-    plan: tuple[int, int]
-    in_columns: bool = True
-    work_first: bool = False
-    running: bool = False
-    checks_whole: bool = True
-    ends_beside: bool = False
-
-    @property
-    def pages(self) -> int:
-        """For how many pages of ticket the density is made."""
-        return 1 if self.in_columns else 2
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Said:
-    """What a ticket says, as far as it takes room: texts by the place where they stand.
-
-    above: what the head has beyond its own height, mm. figures: rows of cut sizes; groups: the headings of the cut
-    list; settings, steps: rows at the guide; beside: rows of small tables in the narrow column; across: the rows of
-    the longest one under the columns, ends: of the same tables in the narrow column, 0 where they are too wide for it.
-    front, mats: width over height of what is drawn; none for a piece without mats.
-    """
-
-    above: float
-
-    figures: int
-    groups: Sequence[str]
-    parts: Sequence[str]
-    settings: Sequence[str]
-    steps: Sequence[str]
-    remarks: Sequence[str]
-    beside: float
-    across: int
-    ends: float
-    checks: Sequence[str]
-    work: Sequence[str]
-    care: Sequence[str]
-    front: float
-    mats: Sequence[float]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Type:
-    """Heights of what is set with one class, as they come out on paper, and the width of a letter,
-    about; all in mm. wide, narrow: shares of the two columns. foot: what comes to the part below.
-    """
-
-    classes: str
-    wide: float
-    narrow: float
-    head: float
-    foot: float
-    heading: float
-    figure: float
-    line: float
-    letter: float
-    small: float
-    care: float
-
-    def lines(self, text: str, wide: float) -> int:
-        """Estimate how many lines a text takes in a width."""
-        return ceil(len(text) * self.letter / wide)
-
-
-_TYPES = (
-    _Type(classes="roomy", wide=0.6, narrow=0.373, head=33, foot=3, heading=8.3, figure=7.1,
-          line=4.4, letter=1.5, small=4.4, care=3.9),
-    _Type(classes="snug", wide=0.6, narrow=0.373, head=33, foot=0.5, heading=6.9, figure=5.7,
-          line=4.1, letter=1.48, small=4.4, care=3.6),
-    _Type(classes="snug wide", wide=0.655, narrow=0.32, head=33, foot=0.5, heading=6.9, figure=5.7,
-          line=4.1, letter=1.48, small=4.4, care=3.6),
-    _Type(classes="tight wide", wide=0.655, narrow=0.32, head=28.2, foot=-3, heading=5.9, figure=5.3,
-          line=3.8, letter=1.37, small=3.9, care=3.35),
-)  # fmt: skip
-
-_FLOWING = tuple(each for each in _TYPES if each.classes != "snug wide")
-"""Over two pages a wider column only makes drawings smaller."""
-
-_ROOM = {Paper.A4: (188.0, 281.0), Paper.LETTER: (193.9, 263.4), Paper.A5: (132.0, 196.0)}
+ROOM = {Paper.A4: (188.0, 281.0), Paper.LETTER: (193.9, 263.4), Paper.A5: (135.2, 198.0)}
 """Inside the margins, mm."""
 
-_NARROW_PAPER = 150
-"""Width under which drawings are kept smaller, mm."""
+_BETWEEN_COLUMNS = 6.0
+_BETWEEN_ON_A5 = 3.6
 
-_SPARE = 8.0
-"""What is left free beside drawings, as foresight is not exact, mm: with less of it more tickets are set in
-smaller letters around larger drawings, and more of them twice. Source: ours, measured."""
+_SPARES = (1.3, 5.0, 14.0)
+"""What is left free at the foot of a column, as foresight is not exact, mm; more in a second and third try."""
 
-_LEAST_FRONT, _LEAST_PLAN = 28, 32
-_MOST_FRONT, _MOST_PLAN = 66, 62
+_MOST_FRONT, _MOST_PLAN = 110.0, 84.0
+_IN_HEAD = 19.5
+"""The height of the front drawing in the head, mm."""
+
+_CAPTION = 21.0
+"""The width of the words that stand in a window, about, mm."""
+
+_MOST_ABOVE = 9.0
+"""What stands free above a heading at most, in a column that is not full, mm."""
+
+_BROKEN = 14.0
+"""A subject that goes on in the next column is as bad as so much less height of drawings, mm. Source: ours."""
+
+_ORDERS = (
+    (Subject.FRONT, Subject.FIRST, Subject.CUT, Subject.CHECK, Subject.BACK, Subject.TABLES, Subject.GUIDE, Subject.WORK),
+    (Subject.FRONT, Subject.FIRST, Subject.CUT, Subject.BACK, Subject.TABLES, Subject.GUIDE, Subject.CHECK, Subject.WORK),
+    (Subject.FIRST, Subject.CUT, Subject.FRONT, Subject.BACK, Subject.TABLES, Subject.GUIDE, Subject.CHECK, Subject.WORK),
+    (Subject.FIRST, Subject.CUT, Subject.CHECK, Subject.FRONT, Subject.BACK, Subject.TABLES, Subject.GUIDE, Subject.WORK),
+    (Subject.FRONT, Subject.FIRST, Subject.CUT, Subject.CHECK, Subject.WORK, Subject.BACK, Subject.TABLES, Subject.GUIDE),
+)  # fmt: skip
+"""In which orders subjects may follow one another down the columns."""
+
+_BY_PAGE = (_ORDERS[0], _ORDERS[4])
+"""The same where there is more than one page."""
+
+_DRAWN = frozenset({Subject.FRONT, Subject.BACK})
 
 
-def densities_for(said: Said, paper: Paper) -> tuple[Density, ...]:
-    """Return the densities to try: first the roomiest that may fit one page, then those over two pages,
-    last the one that takes the fewest.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """What is drawn: the size of the piece from the front, and of each mat, with the width of its only window; None of several."""
+
+    front: Size
+    mats: Sequence[Size]
+    openings: Sequence[Length | None]
+
+
+def settings_for(page: TicketPage, drawn: Drawn, paper: Paper) -> Iterator[Setting]:
+    """Yield the settings to try: the roomiest that is foreseen to fit the fewest pages, then the same with more to spare,
+    last those that flow.
     """
-    in_columns = () if paper is Paper.A5 else tuple(_in_columns(said, paper))
-    wide = _ROOM[paper][0]
-    flowing = (_flowing(said, each, wide) for each in _FLOWING)
-    stacked = _stacked(said, _TYPES[-1], wide)
-    # Rather than a last page with a line or two; of as many pages the last one is taken.
-    running = (replace(stacked, running=True, checks_whole=whole) for whole in (False, True))
-    low = replace(stacked, front=_LEAST_FRONT, plan=(stacked.plan[0], _LEAST_PLAN))
-    return tuple(dict.fromkeys((*in_columns, *flowing, stacked, low, *running)))
+    given: list[Setting] = []
+    for setting in _settings_for(page, drawn, paper):
+        if setting not in given:
+            given.append(setting)
+            yield setting
 
 
-def _flowing(said: Said, of: _Type, wide: float) -> Density:
-    """Lay the ticket out over several pages: on A4 and Letter with the drawings of the mats beside the
-    guide, as they fit a page; on A5 above it.
-    """
-    if wide < _NARROW_PAPER:
-        return _stacked(said, of, wide)
-    narrow = int(wide * of.narrow)
-    return Density(
-        classes=of.classes,
-        front=_MOST_FRONT,
-        plan=(narrow, min(190 // max(len(said.mats), 1) - 6, narrow)),
-        in_columns=False,
-        work_first=True,
+def _settings_for(page: TicketPage, drawn: Drawn, paper: Paper) -> Iterator[Setting]:
+    for spare in _SPARES:
+        found = _foreseen(page, drawn, paper, spare)
+        if found is not None:
+            yield found
+    for level in (LEVELS[4], LEVELS[-2], LEVELS[-1]):
+        yield _flowing(page, drawn, paper, level)
+
+
+def _flowing(page: TicketPage, drawn: Drawn, paper: Paper, level: Level) -> Setting:
+    """Set a ticket in one column that is broken where pages end."""
+    wide = ROOM[paper][0]
+    widths = widths_of(page, level, wide)
+    measure = Measure(page, level, widths)
+    beside = min(len(drawn.mats), 3) or 1
+    counts = {subject: len(parts) for subject, parts in measure.parts().items()}
+    counts |= {Subject.FRONT: 1, Subject.BACK: min(len(drawn.mats), 1)}
+    return Setting(
+        level=level,
+        widths=widths,
+        sheets=(
+            Sheet(
+                left=tuple(
+                    Section(subject=subject, start=0, stop=counts[subject])
+                    for subject in _ORDERS[0]
+                    if counts[subject]
+                )
+            ),
+        ),
+        tall=measure.tall(),
+        front=45.0,
+        plan=(wide / beside - 2, 60.0),
+        beside=beside,
+        flows=True,
+        low=paper is Paper.A5,
     )
 
 
-def _stacked(said: Said, of: _Type, wide: float) -> Density:
-    """Lay the ticket out over as few pages as can be, with the drawings of the mats side by side above the guide."""
-    plan = (min(int(wide / max(len(said.mats), 1)) - 2, 64), 43)
-    return Density(classes=of.classes, front=45, plan=plan, in_columns=False)
+def _foreseen(page: TicketPage, drawn: Drawn, paper: Paper, spare: float) -> Setting | None:
+    for level in LEVELS:
+        found = _Try.of(page, drawn, paper, level, spare).on_one_page()
+        if found is not None:
+            return found
+    if paper is Paper.A5:
+        found = _Try.of(page, drawn, paper, DENSE, spare, dense=True).on_one_page()
+        if found is not None:
+            return found
+    tries = [_Try.of(page, drawn, paper, level, spare) for level in SEVERAL_PAGES]
+    several = [found for each in tries if (found := each.on_pages()) is not None]
+    return min(several, key=lambda setting: setting.pages, default=None)
 
 
-def _in_columns(said: Said, paper: Paper) -> Iterator[Density]:
-    for each in _TYPES:
-        under = _foreseen(said, each, paper)
-        beside = _ends_beside(said, each, paper) if said.ends else None
-        yield from (found for found in (under, beside) if found is not None)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Piece:
+    """A part in its place in the order. height: without the heading; least, most: of what grows."""
+
+    subject: Subject
+    index: int
+    height: float
+    least: float = 0.0
+    most: float = 0.0
 
 
-def _ends_beside(said: Said, of: _Type, paper: Paper) -> Density | None:
-    """Return the same with the tables under the drawings, which takes less height where the narrow column has room."""
-    moved = replace(said, beside=said.beside + said.ends, across=0, ends=0)
-    found = _foreseen(moved, of, paper)
-    return None if found is None else replace(found, ends_beside=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Column:
+    """Pieces in a column, and what is left of its room."""
+
+    pieces: Sequence[_Piece]
+    left: float
+    again: bool
+
+    @property
+    def grown(self) -> Mapping[Subject, float]:
+        """The heights of its drawings: as much as there is, in equal measure up to the most."""
+        drawings = {each.subject: each for each in self.pieces if each.subject in _DRAWN}
+        free = self.left
+        whole = sum(each.most - each.least for each in drawings.values())
+        share = min(1.0, free / whole) if whole else 0.0
+        return {
+            subject: each.least + (each.most - each.least) * share
+            for subject, each in drawings.items()
+        }
+
+    @property
+    def blank(self) -> float:
+        """What is left free when drawings are as large as they may be, mm."""
+        used = sum(self.grown.values()) - sum(each.least for each in self.pieces)
+        return self.left - used
 
 
-def _foreseen(said: Said, of: _Type, paper: Paper) -> Density | None:
-    """Return the drawings as large as the page leaves room for; None where it has not enough."""
-    wide, high = _ROOM[paper]
-    columns = high - of.head - said.above - _below(said, of, wide)
-    main = _main(said, of, wide * of.wide)
-    room = columns - of.heading * (2 if said.mats else 1) - _beside(said, of)
-    least = _LEAST_FRONT + _LEAST_PLAN * len(said.mats)
-    if main > columns or room < least:
-        return None
-    drawings = max(room - _SPARE, least)
-    narrow = wide * of.narrow
-    front = min(_MOST_FRONT, narrow / said.front)
-    plans = [min(_MOST_PLAN, (narrow - 12) / mat + 12) for mat in said.mats]
-    share = min(1.0, drawings / (front + sum(plans)))
-    shown = max(_LEAST_FRONT, int(front * share))
-    plan = int((drawings - shown) / len(plans)) if plans else 0
-    return Density(
-        classes=of.classes,
-        front=shown,
-        plan=(int(narrow), max(_LEAST_PLAN, min(plan, _MOST_PLAN))),
-    )
+@dataclass(frozen=True, slots=True)
+class _Try:
+    """A ticket at one level on one paper."""
+
+    page: TicketPage
+    drawn: Drawn
+    level: Level
+    measure: Measure
+    head: Head
+    parts: Mapping[Subject, tuple[float, ...]]
+    headings: Mapping[Subject, float]
+    high: float
+    low: bool
+    beside: int
+
+    @classmethod
+    def of(  # noqa: PLR0913 - each is one plain word of what is tried
+        cls,
+        page: TicketPage,
+        drawn: Drawn,
+        paper: Paper,
+        level: Level,
+        spare: float,
+        *,
+        dense: bool = False,
+    ) -> "_Try":
+        wide, high = ROOM[paper]
+        low = paper is Paper.A5
+        between = _BETWEEN_ON_A5 if low else _BETWEEN_COLUMNS
+        column = round((wide - between) / 2, 2)
+        widths = widths_of(page, level, column)
+        measure = Measure(page, level, widths, dense)
+        mats = len(drawn.mats)
+        return cls(
+            page=page,
+            drawn=drawn,
+            level=level,
+            measure=measure,
+            head=head_of(page, measure, wide, low=low),
+            parts=measure.parts(),
+            headings={subject: measure.heading(subject) for subject in Subject},
+            high=high - spare,
+            low=low,
+            beside=2 if mats > 2 or (low and mats > 1) else 1,
+        )
+
+    def on_one_page(self) -> Setting | None:
+        """Return the ticket on one page, None where it does not fit."""
+        room = self.high - self.head.first - self.head.foot
+        return self._set([best] if (best := self._best(_ORDERS, set(Subject), room)) else [])
+
+    def on_pages(self) -> Setting | None:
+        """Return the ticket on as few pages as can be, each of whole subjects; None where one does not fit a page."""
+        found = [pages for order in _BY_PAGE if (pages := self._by_page(order))]
+        return self._set(min(found, key=len, default=[]))
+
+    def _by_page(self, order: Sequence[Subject]) -> list[tuple[_Column, _Column]]:
+        """Fill pages one after the other with as many subjects as each takes."""
+        pages: list[tuple[_Column, _Column]] = []
+        rest = [subject for subject in order if self._pieces(subject)]
+        while rest:
+            room = self.high - self.head.foot - (self.head.following if pages else self.head.first)
+            for count in range(len(rest), 0, -1):
+                best = self._best([rest[:count]], set(rest[:count]), room)
+                if best is not None:
+                    pages.append(best)
+                    rest = rest[count:]
+                    break
+            else:
+                return []
+        return pages
+
+    def _best(
+        self, orders: Sequence[Sequence[Subject]], among: set[Subject], room: float
+    ) -> tuple[_Column, _Column] | None:
+        """Return the two columns with the largest drawings and the least that is blank."""
+        found: dict[float, tuple[_Column, _Column]] = {}
+        for order in orders:
+            pieces = [
+                each for subject in order if subject in among for each in self._pieces(subject)
+            ]
+            for columns in self._split(pieces, room):
+                found.setdefault(self._worth(columns), columns)
+        return found[max(found)] if found else None
+
+    def _split(self, pieces: Sequence[_Piece], room: float) -> Iterator[tuple[_Column, _Column]]:
+        """Yield the ways to break the pieces into two columns that fit."""
+        takes = [self._takes(pieces, at) for at in range(len(pieces))]
+        whole = sum(takes)
+        before = 0.0
+        for at in range(1, len(pieces) + 1):
+            before += takes[at - 1]
+            if before > room:
+                return
+            again = at < len(pieces) and pieces[at].subject is pieces[at - 1].subject
+            if again and not _may_go_on(pieces[at]):
+                continue
+            behind = whole - before + (self.headings[pieces[at].subject] if again else 0.0)
+            if behind <= room:
+                yield (
+                    _Column(pieces=pieces[:at], left=room - before, again=False),
+                    _Column(pieces=pieces[at:], left=room - behind, again=again),
+                )
+
+    def _takes(self, pieces: Sequence[_Piece], at: int) -> float:
+        piece = pieces[at]
+        begins = at == 0 or pieces[at - 1].subject is not piece.subject
+        return piece.height + piece.least + (self.headings[piece.subject] if begins else 0.0)
+
+    def _worth(self, columns: tuple[_Column, _Column]) -> float:
+        drawings = sum(sum(column.grown.values()) for column in columns)
+        blank = [column.blank for column in columns]
+        return drawings - max(blank) - 0.3 * sum(blank) - _BROKEN * columns[1].again
+
+    def _pieces(self, subject: Subject) -> list[_Piece]:
+        if subject is Subject.FRONT:
+            return [] if self.measure.dense else [self._front()]
+        if subject is Subject.BACK:
+            return [self._back()] if self.drawn.mats else []
+        return [
+            _Piece(subject=subject, index=index, height=height)
+            for index, height in enumerate(self.parts[subject])
+        ]
+
+    def _front(self) -> _Piece:
+        most = min(_MOST_FRONT, self.measure.widths.column / _ratio(self.drawn.front))
+        least = min(self.level.front, most)
+        return _Piece(
+            subject=Subject.FRONT, index=0, height=free_of_picture(0), least=least, most=most
+        )
+
+    def _back(self) -> _Piece:
+        """Foresee the drawings of the mats: one under the other, or in rows of as many as stand beside each other."""
+        rows = ceil(len(self.drawn.mats) / self.beside)
+        wide = self._plan_wide
+        tallest = max((wide - 2 * BESIDE) / _ratio(mat) + 2 * BESIDE for mat in self.drawn.mats)
+        most = min(tallest, _MOST_PLAN)
+        least = min(self.level.plan, most)
+        captions = rows * self.level.small_line if self._captioned_below(wide) else 0.0
+        return _Piece(
+            subject=Subject.BACK,
+            index=0,
+            height=rows * free_of_picture(0) + captions,
+            least=rows * least,
+            most=rows * most,
+        )
+
+    def _captioned_below(self, wide: float) -> bool:
+        """Tell whether a mat has a line under its drawing, as its only window, or one of several, has no room for it."""
+        drawn = self.drawn
+        return any(
+            opening is None
+            or float(opening / mat.width) * (min(wide, self.level.plan * _ratio(mat)) - 2 * BESIDE)
+            < _CAPTION
+            for mat, opening in zip(drawn.mats, drawn.openings, strict=True)
+        )
+
+    @property
+    def _plan_wide(self) -> float:
+        return self.measure.widths.column / self.beside - (1.0 if self.beside > 1 else 0.0)
+
+    def _set(self, pages: Sequence[tuple[_Column, _Column]]) -> Setting | None:
+        if not pages:
+            return None
+        columns = [column for page in pages for column in page]
+        grown = {subject: high for column in columns for subject, high in column.grown.items()}
+        rows = max(1, ceil(len(self.drawn.mats) / self.beside))
+        return Setting(
+            level=self.level,
+            widths=self.measure.widths,
+            tall=self.measure.tall(),
+            sheets=tuple(
+                Sheet(left=_sections(left), right=_sections(right)) for left, right in pages
+            ),
+            front=int(grown.get(Subject.FRONT, _IN_HEAD) * 10) / 10,
+            plan=(round(self._plan_wide, 1), int(grown.get(Subject.BACK, 0.0) / rows * 10) / 10),
+            beside=self.beside,
+            low=self.low,
+            dense=self.measure.dense,
+        )
 
 
-def _main(said: Said, of: _Type, wide: float) -> float:
-    """Estimate the height of the wide column: cut list and guide."""
-    return (
-        of.heading * (2 if said.mats else 1)
-        + said.figures * of.figure
-        + sum(of.lines(text, wide) * of.line + 0.8 for text in said.groups)
-        + sum(max(of.figure, of.lines(text, wide - 66) * of.line) for text in said.parts)
-        + sum(max(of.figure, of.lines(text, wide - 50) * of.line) for text in said.settings)
-        + sum(of.lines(text, wide - 6) * of.line + 0.5 for text in said.steps)
-        + sum(of.lines(text, wide) for text in said.remarks) * of.care
-    )
+def _may_go_on(piece: _Piece) -> bool:
+    """Tell whether a subject may go on with a part in the next column; what is read before the guide's rows stays with one."""
+    return not (piece.subject is Subject.GUIDE and piece.index == 1)
 
 
-def _beside(said: Said, of: _Type) -> float:
-    """Estimate the height of what stands with the drawings in the narrow column: a line under each mat,
-    small tables.
-    """
-    return len(said.mats) * (of.care + 0.6) + said.beside * of.small
+def _sections(column: _Column) -> tuple[Section, ...]:
+    """Return a column's parts under their headings, what is left blank shared among these."""
+    groups = [list(group) for _, group in groupby(column.pieces, key=lambda each: each.subject)]
+    above = min(_MOST_ABOVE, column.blank / max(len(groups) - 1, 1))
+    sections = [
+        Section(
+            subject=group[0].subject,
+            start=group[0].index,
+            stop=group[-1].index + 1,
+            above=round(above, 1) if number else 0.0,
+            again=column.again and number == 0,
+        )
+        for number, group in enumerate(groups)
+    ]
+    return tuple(sections)
 
 
-def _below(said: Said, of: _Type, wide: float) -> float:
-    """Estimate the height of what stands under the columns."""
-    half = wide * 0.486
-    checks = sum(of.lines(text, half - 19) for text in said.checks) * of.line
-    work = sum(of.lines(text, half - 6) * of.line + 1 for text in said.work)
-    care = sum(of.lines(text, half - 6) for text in said.care) * of.care
-    tables = said.across * of.small + 4 if said.across else 0.0
-    return of.heading + of.foot + tables + max(checks, work + care)
+def _ratio(size: Size) -> float:
+    return float(size.width.mm / size.height.mm)

@@ -1,9 +1,10 @@
 """The mats as they lie on the cutter: their drawings, where windows lie, where cuts start and end."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from app.bench import BoardBox, CutLine, Mark, Marks, Scale, marks_of, rule_in
+from app.documents.kit.faces import SANS
 from app.documents.kit.pictures import data_uri
 from app.documents.kit.printing import Figures
 from app.documents.ticket.back_plan import back_plan
@@ -25,37 +26,33 @@ class MatPlan:
 
 _ROWS_OF_PART = 8
 
-_NARROW = 38
-"""Letters that a row of a table holds beside the drawings. Source: ours, measured."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A small table of figures. heads: of all columns; rows: each as long as heads. wide: whether
-    the first column holds more than a word or two, whole: whether the cells need the width of the page,
-    narrow: whether they have room beside the drawings' figures. first: the share of the first column, percent.
-    """
+    """A small table of figures. heads: of all columns; rows: each as long as heads."""
 
     title: str
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
-    wide: bool = False
-    whole: bool = False
-    narrow: bool = False
-    first: int = 34
 
     @property
-    def width(self) -> str:
-        """The class of its width."""
-        return "whole" if self.whole else "half" if self.wide else "third"
+    def shares(self) -> tuple[int, ...]:
+        """The widths of its columns in percent, by the longest of their cells."""
+        columns = zip(self.heads, *self.rows, strict=True)
+        widths = [max(SANS.width(cell, _POINTS) for cell in column) + 2 for column in columns]
+        return tuple(int(100 * width / sum(widths)) for width in widths)
 
     @property
     def parts(self) -> tuple["Table", ...]:
-        """The table split into parts of a few rows, to stand side by side."""
+        """The table split into parts of a few rows, which stand one after the other."""
         return tuple(
             replace(self, rows=self.rows[start : start + _ROWS_OF_PART])
             for start in range(0, len(self.rows), _ROWS_OF_PART)
         )
+
+
+_POINTS = 10.0
+"""Letters of a table, about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,7 +134,6 @@ def _places(mats: LyingMats, marks: Marks) -> Table:
         title=f"{mats.name(marks).capitalize()} from the {side}{mats.in_units}",
         heads=("window", "from left", "from top"),
         rows=tuple(rows),
-        first=min(34, max(20, 3 * max(len(row[0]) for row in rows))),
     )
 
 
@@ -177,25 +173,11 @@ def _ends(mats: LyingMats, marks: Marks) -> Table:
         (edges_in_words(line.cut for line in lines), *(key[column] or "stop" for column in shown))
         for key, lines in alike.items()
     )
-    several, in_units = len(marks.windows) > 1, bool(mats.in_units)
-    narrow = not several and sum(map(_longest, zip(*rows, strict=True))) <= _NARROW
-    wide = several or in_units or len(mats.bench.mats) <= 2
-    letter = 2 if wide else 4  # percent of the width
     return Table(
         title=f"{mats.name(marks).capitalize()}: cuts {said}{mats.in_units}",
         heads=("cut", *(what[column] for column in shown)),
         rows=rows,
-        wide=wide,
-        whole=several and in_units,
-        narrow=narrow,
-        first=min(
-            34, max(18 if narrow else 14, letter * max((len(row[0]) for row in rows), default=0))
-        ),
     )
-
-
-def _longest(cells: Iterable[str]) -> int:
-    return max(map(len, cells), default=0)
 
 
 def _from(mats: LyingMats, mark: Mark) -> str:

@@ -1,15 +1,17 @@
 """The page model of a workshop ticket."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from app.days import show_day
 from app.documents.kit.arm_rows import ArmRow
 from app.documents.kit.page_code import PageCode
 from app.documents.ticket.checks import Check
 from app.documents.ticket.cut_list import CutGroup
 from app.documents.ticket.guide_work import GuideWork
-from app.documents.ticket.layout import Density
 from app.documents.ticket.mat_plans import MatPlan, Table
+from app.documents.ticket.setting import Setting, Subject
 from app.documents.ticket.version import VersionMark
 from app.documents.ticket.work import Todo, Words
 
@@ -56,12 +58,13 @@ class TicketPage:
     """Everything that the workshop ticket of one piece says.
 
     exchanged: whether every mat lies with its back up, so that left and right are exchanged. tally: of several
-    that are alike. first: what is done before anything is cut. version: which print it is; None where prints are not noted.
+    that are alike. first: what is done before anything is cut. setting: none before its
+    place on paper is chosen. version: which print it is; None where prints are not noted.
     """
 
     lang: str
     title: str
-    density: Density
+    setting: Setting | None = None
     number: str
     count: str
     tally: Tally | None
@@ -93,3 +96,51 @@ class TicketPage:
     code: PageCode | None
     version: VersionMark | None
     printed: date
+
+    @property
+    def pages(self) -> int:
+        """For how many pages it is set."""
+        return self.setting.pages if self.setting else 1
+
+    @property
+    def style(self) -> str:
+        """The rules of style of its level."""
+        return self.setting.level.style if self.setting else ""
+
+    @property
+    def tables(self) -> tuple[Table, ...]:
+        """Where windows lie, and where cuts start and end, in tables of a few rows."""
+        return tuple(part for table in (*self.places, *self.ends) for part in table.parts)
+
+    @property
+    def facts(self) -> str:
+        """When it is due and where it is stored, as far as they take room."""
+        due = f"due {show_day(self.due)}   " if self.due else ""
+        return due + (f"stored at {self.place}" if self.place else "no place noted")
+
+    def cautioned(self, *, low: bool) -> str:
+        """Say what stands at the foot; low: in the one line that small paper has."""
+        decide = "makers’ instructions, local codes and licensed practice decide."
+        day = show_day(self.printed)
+        if low:
+            return f"Cautions remind; {decide} Printed {day.partition(' ')[2]}."
+        return f"Cautions are reminders; {decide} Printed {day}."
+
+    @property
+    def headings(self) -> Mapping[Subject, tuple[str, str]]:
+        """Each heading, with what stands beside it in smaller letters."""
+        guide, exchanged = self.guide, self.exchanged
+        return {
+            Subject.FRONT: ("From the front", ""),
+            Subject.FIRST: ("First", ""),
+            Subject.CUT: ("Cut", "windows as measured at the back of the board" if guide else ""),
+            Subject.CHECK: ("Check", ""),
+            Subject.BACK: (
+                ("From the back", "left and right exchanged")
+                if exchanged
+                else ("As they lie on the cutter", "")
+            ),
+            Subject.TABLES: ("Where they lie" if self.places else "Where cuts start and end", ""),
+            Subject.GUIDE: (self.mats_name, guide.about if guide else ""),
+            Subject.WORK: ("Put together", ""),
+        }

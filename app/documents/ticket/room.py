@@ -1,101 +1,292 @@
-"""What a ticket says, as far as it takes room on paper."""
+"""How much height each part of a ticket takes in a column, at a level: foreseen from what it says and the faces.
 
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
+A part is what is never broken: a group of the cut list, a row at the guide, a check, a step.
+"""
 
-from app.documents.ticket.cut_list import CutGroup
-from app.documents.ticket.layout import Said
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from math import ceil
+
+from app.documents.kit.faces import BOLD, POINT_MM, SANS, SERIF, Face
+from app.documents.kit.printing import kept
+from app.documents.ticket.cut_list import CutGroup, CutRow
+from app.documents.ticket.guide_work import GuideRow
+from app.documents.ticket.levels import Level
+from app.documents.ticket.mat_plans import Table
 from app.documents.ticket.page import TicketPage
-from app.documents.ticket.work import Words
-from app.lengths import Size
+from app.documents.ticket.setting import Subject, Widths
+from app.documents.ticket.work import Todo, Words
 
+RULE = 0.15
+"""The rule under a row, mm."""
+
+_LEAST_LABEL = 23
+"""The least width that words keep beside sizes, mm; with less the sizes stand under them."""
+
+_NARROW = 80.0
+"""A column under this width leaves less free before a figure, mm."""
+
+_FREE_OF_PICTURE = 1.2
 _TALLY = 13.5
-"""How high the number of those that are alike and a line of their boxes are, mm; 80 boxes take a line."""
+"""How high the number of those that are alike and a line of their boxes are, mm."""
 
-_HEADING = ("First",) * 2
-"""As much as a heading takes."""
-
-_LINE = "long point and short point"
-"""As much as a line of its own takes."""
+_BOXES_IN_A_LINE = 80
 
 
-def said_on(page: TicketPage, outside: Size, mats: Sequence[Size]) -> Said:
-    """outside: of the piece as it is drawn; mats: of each mat as it is drawn."""
-    groups = [part.group for part in page.cuts]
-    single = [group for group in groups if len(group.rows) == 1 and not group.rails]
-    longer = [group for group in groups if group not in single]
-    rows = page.guide.rows if page.guide else ()
-    firsts = [todo.words for todo in page.first]
-    every = (page.before, *firsts, page.at_cutter, *(part.words for part in page.cuts))
-    of_work = [todo.words for todo in page.work]
-    return Said(
-        above=_tally(page),
-        figures=sum(len(group.rows) for group in longer),
-        groups=[
-            *(f"{group.name} {group.take} {group.then}" for group in longer),
-            *(_LINE for before, group in pairwise((None, *groups)) if _begins_rails(before, group)),
-        ],
-        parts=[f"{group.name} {group.take} {group.then}" for group in single],
-        settings=[
-            " ".join((row.mat, row.text, *(each.says for each in row.stops)))
+def widths_of(page: TicketPage, level: Level, column: float) -> Widths:
+    """Measure what stands side by side."""
+    rows = [row for part in page.cuts for row in part.group.rows]
+    sizes = max(
+        (BOLD.width(row.figure.text, level.figure) for row in rows if row.short is None), default=0
+    )
+    rail = max(
+        (
+            BOLD.width(f" {figure.text}", level.rail) + SANS.width(figure.check, level.small)
             for row in rows
-            if row.stand
-        ],
-        steps=[
-            *(row.text for row in rows if not row.stand),
-            *(todo.text for todo in page.first),
-            *(
-                [
-                    f"Stop on the squaring arm {'; '.join(f'{row.at}: {row.what}' for row in page.arm)}"
-                ]
-                if page.arm
-                else ()
-            ),
-        ],
-        remarks=[
-            *(text for words in every for text in _texts(words)),
-            *(_HEADING if page.first else ()),
-            *([page.guide.loud, page.guide.loud] if page.guide and page.guide.loud else ()),
-        ],
-        beside=sum(len(table.rows) + 2.5 for table in page.places),
-        across=_across(page),
-        ends=_ends(page),
-        checks=[check.text + check.detail for check in page.checks],
-        work=[todo.text for todo in page.work],
-        care=[text for words in of_work for text in _texts(words)],
-        front=_ratio(outside),
-        mats=[_ratio(size) for size in mats],
+            if row.short
+            for figure in (row.figure, row.short)
+        ),
+        default=0,
+    )
+    stands = [row.stand for row in page.guide.rows if row.stand] if page.guide else []
+    setting = max(
+        (
+            BOLD.width(f" {each.at}", level.figure) + SANS.width(each.check, level.small)
+            for each in stands
+        ),
+        default=0,
+    )
+    return Widths(
+        column=column,
+        sizes=round(sizes + (4.0 if column > _NARROW else 2.2), 2),
+        rail=round(rail + 2.2, 2),
+        sizes_under=column - sizes < _LEAST_LABEL,
+        rails_under=column - 2 * rail < _LEAST_LABEL + 4,
+        setting=round(setting + 0.6, 2),
     )
 
 
-def _across(page: TicketPage) -> int:
-    """Return the rows of the longest table under the columns, or of all where each takes the whole width."""
-    rows = [len(table.rows) + 2 for table in page.ends]
-    return sum(rows) if any(table.whole for table in page.ends) else max(rows, default=0)
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """Foresees heights in the columns of one level. dense: as `Setting` has it."""
+
+    page: TicketPage
+    level: Level
+    widths: Widths
+    dense: bool = False
+
+    def parts(self) -> Mapping[Subject, tuple[float, ...]]:
+        """Return the heights of the parts under each heading, without the heading; those of drawings are none."""
+        page = self.page
+        every = {
+            Subject.FIRST: [self._todo(each) for each in page.first],
+            Subject.CUT: list(self._cuts()),
+            Subject.CHECK: list(self._checks()),
+            Subject.TABLES: [self._table(each) for each in page.tables],
+            Subject.GUIDE: list(self._guide()),
+            Subject.WORK: [self._todo(each) for each in page.work],
+        }
+        return {subject: tuple(heights) for subject, heights in every.items()}
+
+    def words(self, said: Words, wide: float | None = None) -> float:
+        """Return the height of notices and cautions."""
+        level, wide = self.level, wide or self.widths.column
+        remarks = sum(
+            SANS.lines(kept(f"{each.head} {each.text}"), level.small, wide - 3)
+            for each in said.remarks
+        )
+        cautions = sum(SANS.lines(each, level.small, wide) for each in said.cautions)
+        return (remarks + cautions) * level.small_line + 0.6 * len(said.remarks)
+
+    def heading(self, subject: Subject) -> float:
+        """Return the height of a heading with what stands beside its name."""
+        level, page = self.level, self.page
+        title, more = page.headings[subject]
+        first = SERIF.width(f"{title} ", level.title)
+        lines = SANS.lines(more, 9.5, self.widths.column, first=first) if more else 1
+        return level.heading + (lines - 1) * level.title_line
+
+    def _line(self, text: str, wide: float, *, face: Face = SANS, first: float = 0.0) -> int:
+        return face.lines(kept(text), self.level.text, wide, first=first)
+
+    def _todo(self, todo: Todo) -> float:
+        level, wide = self.level, self.widths.column - self.level.hang
+        lines = self._line(todo.text, wide)
+        return lines * level.line + level.between + self.words(todo.words, wide)
+
+    def _checks(self) -> Iterator[float]:
+        checks = self.page.checks
+        if not self.dense:
+            yield from (self._check(f"{each.name} ", each.said) for each in checks)
+            return
+        # One paragraph, whose lines each has its share of; their names are wider.
+        said = [f"{each.name} {each.said}  " for each in checks]
+        lines = self._line("".join(said), self.widths.column - 2)
+        for text in said:
+            yield (lines + 0.5) * self.level.line * len(text) / len("".join(said))
+
+    def _check(self, name: str, said: str) -> float:
+        level = self.level
+        lines = self._line(said, self.widths.column - 3, first=BOLD.width(name, level.text) - 3)
+        return lines * level.line + level.between
+
+    def _cuts(self) -> Iterator[float]:
+        rails = False
+        for number, part in enumerate(self.page.cuts):
+            group = part.group
+            high = self._arm() if number == 0 else 0.0
+            if group.named:
+                high += self._group(f"{group.name} {group.times} {group.said}")
+            if group.rails and not rails:
+                high += self.level.small_line
+            high += sum(self._row(row, group) for row in group.rows)
+            rails = group.rails
+            yield high + self.words(part.words)
+
+    def _arm(self) -> float:
+        rows = self.page.arm
+        if not rows:
+            return 0.0
+        text = "Stop on the squaring arm " + " · ".join(f"{row.at} {row.what}" for row in rows)
+        # Its figures are larger.
+        return SANS.lines(text, self.level.text + 0.6, self.widths.column) * self.level.line + 1
+
+    def _group(self, text: str) -> float:
+        level = self.level
+        return (
+            SANS.lines(kept(text), level.text, self.widths.column - 1) * level.line
+            + level.above / 3
+        )
+
+    def tall(self) -> frozenset[str]:
+        """Return the rows whose words have not one line beside their figures, as "cuts.2.0" and "guide.3"."""
+        rows = self.page.guide.rows if self.page.guide else ()
+        return frozenset(
+            (
+                *(
+                    f"{Subject.CUT}.{number}.{place}"
+                    for number, part in enumerate(self.page.cuts)
+                    for place, row in enumerate(part.group.rows)
+                    if self._under(row) or self._words_of(row, part.group) > 1
+                ),
+                *(
+                    f"{Subject.GUIDE}.{number}"
+                    for number, row in enumerate(rows)
+                    if row.stand and self._words_at(row) > 1
+                ),
+            )
+        )
+
+    def _words_of(self, row: CutRow, group: CutGroup) -> int:
+        """Foresee the lines of the words of a row."""
+        label = row.label if group.named else f"{group.name} {group.times} {group.said}"
+        if row.short:
+            return self._line(label, self.widths.rail_label - self.level.hang)
+        return self._line(f"{label} {row.figure.check}", self.widths.label - self.level.hang)
+
+    def _row(self, row: CutRow, group: CutGroup) -> float:
+        words = self._words_of(row, group) * self.level.line
+        row_high = words + self.level.row if self._under(row) else max(words, self.level.row)
+        return row_high + RULE
+
+    def _under(self, row: CutRow) -> bool:
+        """Tell whether figures stand under their words."""
+        return self.widths.rails_under if row.short else self.widths.sizes_under
+
+    def _guide(self) -> Iterator[float]:
+        guide = self.page.guide
+        if guide is None:
+            return
+        loud = SANS.lines(guide.loud, 11.5, self.widths.column - 4) * 4.9 + 1.2 if guide.loud else 0
+        yield loud + self.words(self.page.at_cutter) + 0.4
+        for row in guide.rows:
+            yield (self._set(row) if row.stand else self._step(row.text)) + RULE
+
+    def _step(self, text: str) -> float:
+        return (
+            self._line(text, self.widths.column - self.level.hang) * self.level.line
+            + self.level.between
+        )
+
+    def _set(self, row: GuideRow) -> float:
+        level, lines = self.level, self._words_at(row)
+        return max(lines * level.line, level.row)
+
+    def _words_at(self, row: GuideRow) -> int:
+        """Foresee the lines of the words beside a setting."""
+        wide = self.widths.column - self.widths.beside_setting(self.level)
+        pin = f"{row.stand.pin} " if row.stand and row.stand.pin else ""
+        said = f"{pin}{row.mat} {row.text}"
+        if not row.stops:
+            return self._line(said, wide)
+        stops = " ".join(f"· stops {each.says}" for each in row.stops)
+        # Stops are larger, and their figures do not leave their words.
+        return SANS.lines(f"{said} {stops}", self.level.text + 1.2, wide - 4)
+
+    def _table(self, table: Table) -> float:
+        level = self.level
+        lines = 1 + SANS.lines(table.title, level.text, self.widths.column)
+        for row in table.rows:
+            cells = zip(row, table.shares, strict=True)
+            lines += max(
+                SANS.lines(kept(cell), level.small, self.widths.column * share / 100 - 1.5)
+                for cell, share in cells
+            )
+        return lines * level.small_line + RULE * len(table.rows) + 1.8
 
 
-def _ends(page: TicketPage) -> float:
-    """Return the rows of the same tables one under the other; 0 where one is too wide for the narrow column."""
-    if any(not table.narrow for table in page.ends):
-        return 0
-    return sum(len(table.rows) + 2.5 for table in page.ends)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """What stands over the columns of the first page, and under those of every page; heights in mm."""
+
+    first: float
+    following: float
+    foot: float
 
 
-def _tally(page: TicketPage) -> float:
-    if page.tally is None:
-        return 0
-    return _TALLY + 5 * (sum(map(len, page.tally.boxes)) // 80)
+THUMBNAIL = 27.0
+"""The room beside the words of the head for the front drawing where the page is too small for it elsewhere, mm."""
 
 
-def _begins_rails(before: CutGroup | None, group: CutGroup | None) -> bool:
-    """Tell whether the columns of rails are named above the group."""
-    return group is not None and group.rails and not (before is not None and before.rails)
+def head_of(page: TicketPage, measure: Measure, wide: float, *, low: bool) -> Head:
+    """Measure the head of a ticket.
+
+    wide: the width of the page; low: of small paper.
+    """
+    room = wide - (39.0 if page.code else 0.0) - (THUMBNAIL if measure.dense else 0.0)
+    name, line, facts = (16.0, 10.5, 10.5) if low else (21.0, 11.5, 14.0)
+    title = SERIF.width(page.number, name) + SERIF.width(f" {page.count}", 14)
+    title += SERIF.width(" Rush it", 14) if page.rush else 0.0
+    about = (page.customer, f"{page.artwork} · {page.artwork_size}")
+    high = (
+        ceil(title / room) * 1.1 * name
+        + sum(min(2, SANS.lines(text, line, room)) for text in about) * 1.22 * line
+        + SANS.lines(page.facts, facts, room) * 1.22 * facts
+        + (13.0 if page.version and page.code else 0.0)
+    )
+    who = max(high * POINT_MM, (20.6 if low else 22.8) if page.code else 12.0)
+    tally = 0.0
+    if page.tally:
+        more = sum(map(len, page.tally.boxes)) // _BOXES_IN_A_LINE + low
+        tally = _TALLY + 5 * more
+    check = f"small grey figures: check in {page.check_name}"
+    bar = (
+        BOLD.width(page.unit_line, 12.5) + SANS.width(check, 9.2 if low else 10) + (2 if low else 4)
+    )
+    before = measure.words(page.before, wide)
+    return Head(
+        first=who
+        + 1.2
+        + tally
+        + 1.2
+        + 5.4 * ceil(bar / (wide - 4))
+        + before
+        + (1.0 if before else 0.0),
+        following=13.0,
+        foot=1.2 + 3.5 * SANS.lines(page.cautioned(low=low), 9.05, wide),
+    )
 
 
-def _texts(words: Words) -> Iterator[str]:
-    yield from (remark.text for remark in words.remarks)
-    yield from words.cautions
-
-
-def _ratio(size: Size) -> float:
-    return float(size.width.mm / size.height.mm)
+def free_of_picture(height: float) -> float:
+    """Return the room that a drawing of a height takes."""
+    return height + _FREE_OF_PICTURE

@@ -18,10 +18,9 @@ from app.documents.kit.printing import Figures, page_html
 from app.documents.ticket.checks import SAID_IN_CHECKS, Check, checks_of, hardware_to_take
 from app.documents.ticket.cut_list import CutListBasis, cut_list
 from app.documents.ticket.guide_work import GuideWork, guide_work
-from app.documents.ticket.layout import Density, densities_for
+from app.documents.ticket.layout import Drawn, settings_for
 from app.documents.ticket.mat_plans import LyingMats, ends_of, mat_plans, places_of
 from app.documents.ticket.page import CutPart, TicketPage, tally_of
-from app.documents.ticket.room import said_on
 from app.documents.ticket.version import UNNOTED, VersionMark, said_of_change, version_mark
 from app.documents.ticket.work import FIRST, TOGETHER, TicketPlace, Words, ticked_at, words_by_place
 from app.errors import Conflict, NotFound
@@ -36,7 +35,7 @@ from app.orders.workbench import Workbench, notices_at_shop, workbench
 type Versions = Mapping[int, TicketVersion | None]
 """Which print each ticket is, by the number of its piece."""
 
-SHEETS = ("ticket", "ticket-cut", "ticket-work", "ticket-tight")
+SHEETS = ("ticket", "ticket-cut", "ticket-work")
 """Style sheets of a ticket."""
 
 MOST_PAGES = 20
@@ -114,21 +113,26 @@ def _settings_of(
     order: Order, piece: Piece, printing: Printing, paper: Paper
 ) -> Iterator[PageSetting]:
     for page in ticket_pages(order, piece, printing, paper):
-        yield PageSetting(html=page_html("ticket.html", page), pages=page.density.pages)
+        yield PageSetting(html=page_html("ticket.html", page), pages=page.pages, style=page.style)
 
 
 def ticket_pages(
     order: Order, piece: Piece, printing: Printing, paper: Paper
 ) -> Iterator[TicketPage]:
-    """Return the ticket of one piece in every density to try, each made when it is asked for."""
+    """Return the ticket of one piece in every setting to try, each made when it is asked for."""
     making = _Making.of(order, piece, printing)
     page = making.page()
-    lying = [mat.reference for mat in making.bench.mats]
-    said = said_on(page, making.found.exact.outside, lying)
-
-    for density in densities_for(said, paper):
-        plans = mat_plans(making.lying, room=density.plan)
-        yield replace(page, density=density, plans=plans)
+    drawn = Drawn(
+        front=making.found.exact.outside,
+        mats=[mat.reference for mat in making.bench.mats],
+        openings=[
+            mat.windows[0].size.width if len(mat.windows) == 1 else None
+            for mat in making.bench.mats
+        ],
+    )
+    for setting in settings_for(page, drawn, paper):
+        plans = mat_plans(making.lying, room=setting.plan)
+        yield replace(page, setting=setting, plans=plans)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,7 +176,6 @@ class _Making:
         return TicketPage(
             lang="en",
             title=f"Workshop ticket {order.number}, {count}",
-            density=Density(classes="snug", front=0, plan=(0, 0)),
             number=order.number,
             count=count,
             tally=tally_of(piece.copies),
