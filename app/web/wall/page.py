@@ -6,7 +6,7 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
-from app.documents.kit.pictures import PictureAddress, look_of
+from app.documents.kit.pictures import PictureAddress, in_lists, look_of, on_pages
 from app.documents.kit.png import can_make_png
 from app.drawings import HungPiece, on_a_wall
 from app.drawings.wall.colours import WALL_COLOURS
@@ -115,7 +115,6 @@ def wall_page(
     known: OfWall,
     typed: Typed,
     asked: WallAsked | None,
-    address: PictureAddress,
     faults: tuple[Fault, ...] = (),
 ) -> WallPage:
     """Return the page. asked: None where the form has faults."""
@@ -131,7 +130,7 @@ def wall_page(
         form=FormView(WALL, known, Fields(texts, faults, hints=hints)) if order.pieces else None,
         swatches=tuple(_swatches(texts["colour"])),
         chooses=bool(order.pieces) and known.chooses,
-        shown=_view(known, typed, asked, address) if asked else None,
+        shown=_view(known, typed, asked) if asked else None,
     )
 
 
@@ -146,10 +145,14 @@ def _swatches(chosen: str) -> Iterable[Swatch]:
     yield Swatch(value=OWN, label="Another", colour="", chosen=chosen == OWN)
 
 
-def _view(known: OfWall, typed: Typed, asked: WallAsked, address: PictureAddress) -> WallView:
+FEW = 6
+"""Of more pieces the photos are shown as they are listed: each is a hundred pixels wide then. Source: ours."""
+
+
+def _view(known: OfWall, typed: Typed, asked: WallAsked) -> WallView:
     query = urlencode([(path, typed[path]) for path in WALL.paths if typed.get(path, "").strip()])
     return WallView(
-        drawing=Markup(drawn(asked, address)),
+        drawing=Markup(drawn(asked, on_pages if len(asked.pieces) <= FEW else in_lists)),
         said=_said(asked, known.unit),
         figures=_figures(asked, known.unit),
         nails=tuple(_nails(asked, known)),

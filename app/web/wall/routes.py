@@ -4,7 +4,6 @@ from fastapi import APIRouter
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.documents.kit.pictures import on_pages
 from app.errors import Conflict, Invalid
 from app.forms.table import Typed
 from app.services import orders
@@ -24,11 +23,11 @@ def show(here: Here, order_id: Id) -> HTMLResponse:
     """Show pieces of an order on a wall, as the address says; with faults what was typed and why it is not drawn."""
     known, typed = _known(here, order_id), _typed(here)
     if not known.order.pieces:
-        return render(here, "pages/wall/show.html", wall_page(known, typed, None, on_pages))
+        return render(here, "pages/wall/show.html", wall_page(known, typed, None))
     try:
-        page = wall_page(known, typed, read_wall(typed, known), on_pages)
+        page = wall_page(known, typed, read_wall(typed, known))
     except Invalid as invalid:
-        page = wall_page(known, typed, None, on_pages, invalid.faults)
+        page = wall_page(known, typed, None, invalid.faults)
     status = 422 if page.faults else 200
     if wants_part(here):
         return render_part("pages/wall/parts.html", page, status)
