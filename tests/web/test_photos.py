@@ -160,6 +160,18 @@ def test_another_photo_of_what_is_agreed_leaves_its_price(counter: Counter, stoc
     assert "photo changed, price as agreed" in counter.get("/orders/1").main
 
 
+def test_two_versions_say_the_photo_in_words_and_carry_it_along(counter: Counter) -> None:
+    sent(counter, "/quotes", save_form(), photo())
+    form = counter.get("/orders/1/pieces/1/change").form("/orders/1/pieces/1") | {"action": "save"}
+    counter.go("/orders/1/pieces/1", form | {"artwork.title": "Harbour"})
+    page = sent(counter, "/orders/1/pieces/1", form | {"artwork.title": "Quay"}, photo(90, 60))
+    assert page.status == 409
+    assert "a photo another photo" in page.main
+    id = page.form("/orders/1/pieces/1")["artwork.photo"]
+    assert id not in page.main
+    assert counter.client.get(f"/pictures/{id}").status_code == 200
+
+
 def test_a_further_design_shows_the_same_photo(counter: Counter, stocked: Store) -> None:
     sent(counter, "/quotes", save_form(), photo())
     form = counter.get("/orders/1/pieces/1/designs/new").form("/orders/1/pieces/1/designs")

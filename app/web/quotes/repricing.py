@@ -6,7 +6,7 @@ from datetime import date
 
 from app.money import Money
 from app.orders import Agreed, Order, Piece, Shop
-from app.orders.quoting.form import PIECE, PieceTyped
+from app.orders.quoting.form import PHOTO, PIECE, PieceTyped
 from app.pricing import PiecePrice, Repricing, compare
 from app.services.quotes import PricedAgain
 from app.storage import Stale
@@ -144,8 +144,8 @@ def two_versions(
         message=stale.message,
         version=order.version,
         pairs=pairs_of(
-            {path: text for path, text in stored.items() if path in PIECE.at},
-            typed,
+            _read_out({path: text for path, text in stored.items() if path in PIECE.at}, typed),
+            _read_out(typed, stored, "another photo"),
             labels_of(FormView(PIECE, PieceTyped(shop, typed), Fields(typed))),
         ),
         typed=(
@@ -154,6 +154,14 @@ def two_versions(
         ),
         stored_price=_price(piece),
     )
+
+
+def _read_out(
+    said: Mapping[str, str], other: Mapping[str, str], photo: str = "a photo"
+) -> Mapping[str, str]:
+    """Return the texts of one version with its photo in words, where the other has not the same one."""
+    own = said.get(PHOTO, "")
+    return {**said, PHOTO: photo} if own and own != other.get(PHOTO, "") else said
 
 
 def _price(piece: Piece | None) -> Money | None:
