@@ -59,7 +59,6 @@ class PrintingPage(Page):
 
     section: str = "Orders"
     id: str
-    name: str
     done: int
     of: int
     how_far: str
@@ -110,7 +109,6 @@ def _page(paper: Print) -> PrintingPage:
     return PrintingPage(
         title=f"Making {_called(paper)}" if running else _called(paper),
         id=paper.id,
-        name=_called(paper),
         done=paper.done,
         of=paper.of,
         how_far=_how_far(paper),
