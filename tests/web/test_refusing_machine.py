@@ -109,7 +109,7 @@ def test_a_full_disk_met_outside_the_database_is_said_too(
     def refuse(*_args: object, **_more: object) -> bytes:
         raise OSError(number, os.strerror(number), "/somewhere/a file")
 
-    monkeypatch.setattr(documents, "quote_pdf", refuse)
+    monkeypatch.setattr(documents, "with_logo", refuse)
     page = counter.get(f"{order}/quote.pdf")
     assert (page.status, page.heading) == (507, "The disk is full")
     assert "the disk that holds /somewhere/a file is full" in page.main
@@ -123,7 +123,7 @@ def test_any_other_refusal_of_the_system_is_a_bug(
     def refuse(*_args: object, **_more: object) -> bytes:
         raise OSError(errno.EMFILE, "Too many open files")
 
-    monkeypatch.setattr(documents, "quote_pdf", refuse)
+    monkeypatch.setattr(documents, "with_logo", refuse)
     app = create_app(stocked)
     with TestClient(app, base_url=OWN_ADDRESS, raise_server_exceptions=False) as client:
         answer = client.get(f"{order}/quote.pdf")
