@@ -33,6 +33,7 @@ from app.web.door.workshop import Workshop
 from app.web.handbook import routes as handbook
 from app.web.kit import days_routes as days
 from app.web.kit import errors as faults
+from app.web.kit import facing_routes as facing
 from app.web.kit import stylesheet
 from app.web.kit import who_routes as who
 from app.web.kit.admission import Admission
@@ -129,6 +130,7 @@ PAGES = (
     settings.router,
     first_run.router,
     who.router,
+    facing.router,
     days.router,
     docs.router,
 )

@@ -132,6 +132,7 @@ NO_PAGES = (
     ".",
     "/customers/find",
     "/days",
+    "/turn",
     "/materials/find",
     "/export",
     "/labels",

@@ -154,6 +154,8 @@ NOT_OF_THE_DATA = {
     "/orders/{order_id}/pieces/{number}/designs.pdf": "compares designs, of which no kept shop has several",
     "/orders/{order_id}/wall.png": "is the picture that /wall shows",
     "/static/css/all.css": "is a file of the program",
+    "/turn": "says which way the screen faces",
+    "/orders/{order_id}/pieces/{number}/show": "shows designs, of which no kept shop has several",
     "/sell": "is empty until something is typed",
     "/pictures": "is of photos of the last day, which these shops have none of",
     "/pictures/{picture_id}": "is a picture, of which these shops have none",

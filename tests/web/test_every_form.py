@@ -19,6 +19,7 @@ from tests.web.shown import Counter
 
 REPEATABLE = {
     "/find": "looks for words and writes nothing",
+    "/turn": "says which way the screen faces, in a cookie",
     "/who": "says who works at this screen, in a cookie",
     "/plans/1/ticks": "ticks say what is to be",
     "/orders/1/pieces/1/steps": "ticks say what is to be",

@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 from app.orders import Customer
 from app.services import customers
 from app.storage import Stamp, Store
-from app.web.kit.sought import _Memory
+from app.web.kit.sought import Memory
 from tests.web.conftest import NOW, browser_on
 
 NAME = "Wren"
@@ -130,7 +130,7 @@ def test_customers_are_found_by_a_post_while_one_types(page: TestClient) -> None
 
 
 def test_of_very_many_texts_the_last_used_are_known() -> None:
-    memory = _Memory(most=2)
+    memory = Memory(most=2)
     first, second = memory.id_of("a"), memory.id_of("b")
     assert memory.words_of(first) == "a"
     memory.id_of("c")
@@ -139,4 +139,4 @@ def test_of_very_many_texts_the_last_used_are_known() -> None:
 
 
 def test_an_id_tells_nothing_of_its_words_to_another_process() -> None:
-    assert _Memory().id_of(NAME) != _Memory().id_of(NAME)
+    assert Memory().id_of(NAME) != Memory().id_of(NAME)

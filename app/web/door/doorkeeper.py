@@ -20,6 +20,7 @@ from app.web.door.pairing import Code, Paused, WrongCode
 from app.web.door.workshop import Workshop
 from app.web.kit.cleaning import cleaned
 from app.web.kit.context import Clock
+from app.web.kit.facing import beside
 from app.web.kit.guard import from_network
 from app.web.kit.visitor import OWNER, Role, Visitor, noted
 from app.web.kit.who_routes import page_of_ours
@@ -56,7 +57,7 @@ class AtOwnMachine:
                 return entering
             if not self._own.lets_in(scope):
                 return refused(scope, "own", OwnPage(), NOT_OURS)
-        noted(scope, OWNER)
+        noted(scope, beside(scope, OWNER))
         return None
 
 
@@ -82,7 +83,7 @@ class Doorkeeper(AtOwnMachine):
         phone = self._phone(scope)
         if phone is not None:
             self._note_seen(phone)
-            noted(scope, Visitor(role=role_of(phone.role), phone=phone.name))
+            noted(scope, beside(scope, Visitor(role=role_of(phone.role), phone=phone.name)))
             return RedirectResponse("/", status_code=303) if scope["path"] == PAIR else None
         if scope["path"] == PAIR and scope["method"] in ("GET", "HEAD"):
             code = Request(scope).query_params.get("code", "")

@@ -1,11 +1,11 @@
-"""Which addresses a paired phone may ask for. Whatever is not declared here is refused.
+"""Which addresses a paired phone may ask for, and which any screen that is turned to a customer. Whatever is not declared here is refused.
 
 A phone of the bench is given tickets, steps, stages, plans and stock. A route that is new is declared as one of the two, and
-until then no such phone is given it.
+until then no such phone is given it. What a customer may look at is declared besides.
 """
 
-from collections.abc import Hashable, Iterable
-from dataclasses import dataclass
+from collections.abc import Collection, Hashable, Iterable
+from dataclasses import dataclass, replace
 from re import Pattern
 from typing import Self
 from urllib.parse import urlsplit
@@ -15,7 +15,7 @@ from starlette.requests import HTTPConnection
 from starlette.routing import BaseRoute, compile_path
 
 from app.errors import AppError
-from app.web.kit.visitor import Role, Visitor, visitor_of
+from app.web.kit.visitor import Visitor, visitor_of
 
 _PIECE = "/orders/{order_id}/pieces/{number}"
 _PLAN = "/plans/{plan_id}"
@@ -78,6 +78,39 @@ AT_THE_BENCH: frozenset[tuple[str, str]] = frozenset(
 )
 """What a phone of the bench may ask for: method and path, as its route has them."""
 
+BESIDE_CUSTOMER: frozenset[tuple[str, str]] = frozenset(
+    {
+        ("GET", "/static/css/all.css"),
+        ("GET", "/turn"),
+        ("POST", "/turn"),
+        ("GET", "/quotes/new"),
+        ("POST", "/quotes"),
+        ("POST", "/quotes/materials"),
+        ("GET", "/orders/{order_id}"),
+        ("GET", "/orders/{order_id}/pieces/new"),
+        ("POST", "/orders/{order_id}/pieces"),
+        ("POST", _PIECE),
+        ("GET", f"{_PIECE}/change"),
+        ("GET", f"{_PIECE}/show"),
+        ("GET", f"{_PIECE}/designs"),
+        ("POST", f"{_PIECE}/designs"),
+        ("GET", f"{_PIECE}/designs/new"),
+        ("GET", f"{_PIECE}/designs.pdf"),
+        ("POST", f"{_PIECE}/designs/{{design}}/take"),
+        ("GET", "/orders/{order_id}/quote.pdf"),
+        ("GET", "/orders/{order_id}/wall"),
+        ("GET", "/orders/{order_id}/wall.png"),
+        ("GET", "/pictures/{picture_id}"),
+        ("GET", "/orders/{order_id}/receipts/{number}.pdf"),
+        ("GET", "/orders/{order_id}/invoices/{number}.pdf"),
+        ("GET", _PRINT),
+        ("GET", f"{_PRINT}/paper.pdf"),
+        ("POST", f"{_PRINT}/stop"),
+    }
+)
+"""What may be asked for while the screen is turned to a customer: method and path, as its route has them. Its pages are made for
+that: without costs, stock, suppliers, codes, notices and other customers (`Visitor.sees_costs`)."""
+
 _LINE = "/orders/{order_id}/lines/{number}"
 
 OFFICE_ALONE: frozenset[str] = frozenset(
@@ -114,6 +147,7 @@ OFFICE_ALONE: frozenset[str] = frozenset(
         f"{_PIECE}/designs/{{design}}/take",
         f"{_PIECE}/price-again",
         f"{_PIECE}/remove",
+        f"{_PIECE}/show",
         f"{_PIECE}/split",
         "/orders/{order_id}/quote.pdf",
         "/orders/{order_id}/receipts/{number}.pdf",
@@ -139,6 +173,7 @@ OFFICE_ALONE: frozenset[str] = frozenset(
         f"{_PLAN}/drop",
         "/pictures",
         "/sell",
+        "/turn",
         "/stock/items/{item_id}/edit",
         "/stock/levels/{code:path}",
         "/stock/receive",
@@ -188,13 +223,13 @@ class _Doors:
             )
         )
 
-    def open_at_the_bench(self, method: str, path: str) -> bool:
-        """Tell whether the route that answers an address is one of the bench's; False where none answers."""
+    def opens(self, open_ones: Collection[tuple[str, str]], method: str, path: str) -> bool:
+        """Tell whether the route that answers an address is one of those that are open; False where none answers."""
         if path.startswith(STATIC) and method == "GET" and path != "/static/css/all.css":
             return True
         for methods, pattern, declared in self.routes:
             if method in methods and pattern.match(path):
-                return (method, declared) in AT_THE_BENCH
+                return (method, declared) in open_ones
         return False
 
 
@@ -208,15 +243,36 @@ def _doors_of(request: HTTPConnection) -> _Doors:
 
 def may_ask(request: HTTPConnection, method: str, address: str) -> bool:
     """Tell whether who sent a request may ask for an address of ours."""
-    if visitor_of(request).role is Role.OFFICE:
+    visitor = visitor_of(request)
+    if visitor.sees_all:
         return True
+    open_ones = BESIDE_CUSTOMER if visitor.beside_customer else AT_THE_BENCH
     method = "GET" if method == "HEAD" else method
-    return _doors_of(request).open_at_the_bench(method, urlsplit(address).path)
+    return _doors_of(request).opens(open_ones, method, urlsplit(address).path)
+
+
+def stays_beside_customer(request: HTTPConnection) -> bool:
+    """Tell whether a page may be asked for when the screen is turned to a customer as well."""
+    return _doors_of(request).opens(BESIDE_CUSTOMER, "GET", request.url.path)
 
 
 def is_of(visitor: Visitor, asked_by: Hashable) -> bool:
-    """Tell whether a paper that is being made, or was, is a visitor's: that of who asked for it, in the role of then."""
-    return asked_by == visitor
+    """Tell whether a paper that is being made, or was, is a visitor's: that of who asked for it, in the role of then.
+
+    One that was asked for beside a customer stays one's own when the screen is turned back, but not the other way.
+    """
+    return asked_by in (visitor, replace(visitor, beside_customer=True))
+
+
+class FacingCustomer(AppError):
+    """Something was asked for that is not shown while the screen is turned to a customer."""
+
+    code = "facing-customer"
+
+    def __init__(self) -> None:
+        super().__init__(
+            "This page is the shop’s own, so it is not shown while the screen is turned to the customer."
+        )
 
 
 class NotForVisitor(AppError):

@@ -1,4 +1,4 @@
-"""The layer that refuses a paired phone what is not its own (`access`)."""
+"""The layer that refuses a paired phone what is not its own, and a screen beside a customer what is the shop's (`access`)."""
 
 import re
 from functools import partial
@@ -6,25 +6,28 @@ from functools import partial
 from fastapi import Request
 from fastapi.responses import JSONResponse
 from starlette.datastructures import MutableHeaders
-from starlette.requests import HTTPConnection
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from app.web.kit.access import NotForVisitor, may_ask
+from app.errors import AppError
+from app.web.kit.access import FacingCustomer, NotForVisitor, may_ask
 from app.web.kit.closed_links import without_closed
 from app.web.kit.templating import render_error
-from app.web.kit.visitor import Role, visitor_of
+from app.web.kit.visitor import visitor_of
 
 
 class Admission:
-    """Refuses a paired phone what is not its own, and takes links to that out of the pages that it is given."""
+    """Refuses what is closed to who asks, and takes links to that out of the pages that are given.
+
+    Which way the screen faces may change while a request is answered, so that is looked at again with its answer.
+    """
 
     def __init__(self, app: ASGIApp) -> None:
         self.app = app
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass a request on, or answer it with the page that says why not."""
-        if scope["type"] != "http" or visitor_of(HTTPConnection(scope)).role is Role.OFFICE:
+        if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
         request = Request(scope, receive)
@@ -34,7 +37,8 @@ class Admission:
 
 
 def _refusal(request: Request) -> Response:
-    refused = NotForVisitor(visitor_of(request))
+    visitor = visitor_of(request)
+    refused: AppError = FacingCustomer() if visitor.beside_customer else NotForVisitor(visitor)
     if request.url.path.startswith("/api/"):
         error = {"code": refused.code, "message": refused.message, "fields": []}
         return JSONResponse({"error": error}, status_code=403)
@@ -51,7 +55,7 @@ class _Closing:
 
     async def send(self, message: Message) -> None:
         """Take a message of the answer."""
-        if message["type"] == "http.response.start" and _is_html(message):
+        if message["type"] == "http.response.start" and self._has_closed(message):
             self._start = message
         elif self._start is None:
             await self._send(message)
@@ -59,6 +63,9 @@ class _Closing:
             self._body += message.get("body", b"")
             if not message.get("more_body", False):
                 await self._finish(self._start)
+
+    def _has_closed(self, start: Message) -> bool:
+        return not visitor_of(self._request).sees_all and _is_html(start)
 
     async def _finish(self, start: Message) -> None:
         opens = partial(may_ask, self._request)

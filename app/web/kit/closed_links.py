@@ -13,7 +13,7 @@ type Opens = Callable[[str, str], bool]
 
 _LINK = re.compile(r"<a\b([^>]*)>(.*?)</a>", re.DOTALL)
 _FORM = re.compile(r"<form\b([^>]*)>.*?</form>", re.DOTALL)
-_ITEM = re.compile(r'class="[^"]*\b(?:button|chip)\b', re.ASCII)
+_ITEM = re.compile(r'class="[^"]*\b(?:button|chip|rule-link)\b', re.ASCII)
 _HOLLOW = re.compile(r'<(p|div|nav) class="(?:actions|chips)[^"]*"[^>]*>\s*</\1>')
 
 

@@ -34,7 +34,7 @@ from app.storage import (
     is_full,
 )
 from app.web.kit import log_file
-from app.web.kit.access import NotForVisitor
+from app.web.kit.access import FacingCustomer, NotForVisitor
 from app.web.kit.context import NotSetUp
 from app.web.kit.guard import HEADERS
 from app.web.kit.malformed import fault_of
@@ -48,6 +48,7 @@ STATUS: dict[type[AppError], int] = {
     Invalid: 422,
     NotFound: 404,
     NotForVisitor: 403,
+    FacingCustomer: 403,
     Conflict: 409,
     NotSetUp: 409,
     PdfUnavailable: 503,
@@ -65,6 +66,7 @@ STATUS: dict[type[AppError], int] = {
 
 OWN_PAGES: dict[type[AppError], str] = {
     NotForVisitor: NotForVisitor.code,
+    FacingCustomer: FacingCustomer.code,
     PdfUnavailable: "pdf-unavailable",
     Unending: "unending",
     DiskFull: "disk-full",

@@ -7,6 +7,9 @@ from app.storage import OnlyLookedAt
 from app.web.kit.errors import on_app_error
 from app.web.kit.guard import SAFE_METHODS
 
+TURNED = "/turn"
+"""By which the screen is turned to a customer and back, which changes nothing but a cookie."""
+
 
 class NothingChanges:
     """Lets through what only reads, and refuses all else in words before any of it is read."""
@@ -17,7 +20,7 @@ class NothingChanges:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass a request on, or refuse it."""
-        if scope["type"] != "http" or scope["method"] in SAFE_METHODS:
+        if scope["type"] != "http" or scope["method"] in SAFE_METHODS or scope["path"] == TURNED:
             await self._app(scope, receive, send)
             return
         refused = await on_app_error(Request(scope, receive), OnlyLookedAt(self._sentence))

@@ -37,7 +37,7 @@ class Forgotten(Sought):
     __slots__ = ()
 
 
-class _Memory:
+class Memory:
     """The words by their ids. It may be asked from several threads."""
 
     def __init__(self, most: int = MOST_KEPT) -> None:
@@ -65,7 +65,7 @@ class _Memory:
             return Sought(self._words[name])
 
 
-MEMORY = _Memory()
+MEMORY = Memory()
 
 
 def read_sought(typed: str, name: str) -> Sought:

@@ -27,7 +27,7 @@ from app.lengths import Length, Size, Unit, show, show_size
 from app.money import Money, show_money, show_percent
 from app.orders import Shop
 from app.services.shop import current_shop
-from app.web.kit.access import may_ask
+from app.web.kit.access import may_ask, stays_beside_customer
 from app.web.kit.alarms import Alarm, alarms_of
 from app.web.kit.context import RequestContext, get_context, get_who
 from app.web.kit.fields import fields_in, id_of
@@ -76,7 +76,8 @@ class Chrome:
     nav: what the visitor may open; empty before the shop is set up. people: who may be working here; who: who is. path: where
     choosing another person leads back to. notice: a word that is said once; paper: the address of the
     paper that it speaks of. find: what is looked for. alarms: what is wrong with the machine or the data.
-    handbook: where it is read. visitor: who asks, and so what may be shown.
+    handbook: where it is read. visitor: who asks, and so what may be shown. stays: whether this page is shown to a customer too, once the
+    screen is turned.
     """
 
     shop_name: str
@@ -90,6 +91,7 @@ class Chrome:
     handbook: str
     alarms: tuple[Alarm, ...]
     visitor: Visitor
+    stays: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,13 +99,16 @@ class Page:
     """What every page says of itself; pages add their own fields, and give these their values.
 
     section: the label of the navigation entry that the page belongs to. wide: whether it takes the
-    whole width of the screen.
+    whole width of the screen. turned_by: the id of its form, where that is sent to turn the screen, so that nothing typed is
+    lost; "" where the head does it by itself. whole_screen: whether it takes the whole screen, without head and foot.
     """
 
     title: str
     section: str = ""
     faults: tuple[Fault, ...] = ()
     wide: bool = False
+    turned_by: str = ""
+    whole_screen: bool = False
 
     @property
     def to_mend(self) -> tuple[ErrorSummaryItem, ...]:
@@ -190,6 +195,9 @@ def _looked_for(request: Request) -> str:
 
 def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
     notice, paper = _noticed(request)
+    visitor = visitor_of(request)
+    if visitor.beside_customer:
+        return _calm(request, shop, notice, visitor)
     return Chrome(
         shop_name=shop.name if shop else "",
         nav=tuple(
@@ -205,7 +213,26 @@ def _chrome(request: Request, shop: Shop | None, section: str) -> Chrome:
         find=_looked_for(request),
         handbook="/handbook" if may_ask(request, "GET", "/handbook") else "/handbook/work",
         alarms=alarms_of(get_context(request)),
-        visitor=visitor_of(request),
+        visitor=visitor,
+        stays=request.method == "GET" and stays_beside_customer(request),
+    )
+
+
+def _calm(request: Request, shop: Shop | None, notice: str, visitor: Visitor) -> Chrome:
+    """Return what stands around a page while a customer sees it: the shop's name, and the way back."""
+    return Chrome(
+        shop_name=shop.name if shop else "",
+        nav=(),
+        people=(),
+        who="",
+        path=_way_back(request),
+        notice=notice,
+        paper="",
+        find="",
+        handbook="",
+        alarms=(),
+        visitor=visitor,
+        stays=True,
     )
 
 
@@ -315,6 +342,7 @@ def render_error(
 _TITLES = {
     "404": "Not found",
     "not-for-visitor": "Not on this phone",
+    "facing-customer": "The screen faces the customer",
     "405": "Nothing to look at",
     "409": "The change does not fit",
     "422": "Not readable",

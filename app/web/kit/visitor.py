@@ -54,6 +54,11 @@ class Visitor:
         """Tell whether phone numbers and addresses of customers are shown."""
         return self.role is Role.OFFICE
 
+    @property
+    def sees_all(self) -> bool:
+        """Tell whether there is nothing that is closed to who asks."""
+        return self.role is Role.OFFICE and not self.beside_customer
+
 
 class AtTheComputer(AppError):
     """Only the computer itself is answered here, no phone, whatever it may see."""

@@ -178,7 +178,7 @@ def compare_page(order: Order, piece: Piece, shop: Shop, numbers: Sequence[int])
         customer_name=order.customer_name,
         compared=compared,
         drawings={
-            each.number: _drawing(piece.by_design(each.number), shop) for each in compared.designs
+            each.number: drawing_of(piece.by_design(each.number), shop) for each in compared.designs
         },
         designs=tuple(
             SeenDesign(number=each.number, letter=each.letter, shown=each.number in shown)
@@ -189,7 +189,8 @@ def compare_page(order: Order, piece: Piece, shop: Shop, numbers: Sequence[int])
     )
 
 
-def _drawing(piece: Piece, shop: Shop) -> Markup:
+def drawing_of(piece: Piece, shop: Shop) -> Markup:
+    """Draw the design of a piece that counts, as it will look."""
     found: Findings = findings(piece.artwork, piece.agreed, shop)
     return draw(DrawingView.SEEN, piece.artwork, piece.agreed, found)
 
@@ -253,8 +254,8 @@ def take_instead_page(
         design=new.counted.number,
         old=old.counted.letter,
         new=new.counted.letter,
-        old_drawing=_drawing(old, shop),
-        new_drawing=_drawing(new, shop),
+        old_drawing=drawing_of(old, shop),
+        new_drawing=drawing_of(new, shop),
         mode=mode_of(new.agreed.price.customer_view()),
         repricing=repricing,
         difference=_difference(repricing.difference),

@@ -10,10 +10,11 @@ from app.money import show_money
 from app.orders import design_letter
 from app.services import designs, orders
 from app.services.order_transaction import piece_of
-from app.web.kit.context import Here, Id, TypedForm
+from app.web.kit.context import LARGEST_ID, Here, Id, TypedForm
 from app.web.kit.templating import render
 from app.web.orders.designs_page import AtWork, compare_page, take_instead_page
 from app.web.orders.show import act_on, at_version, planned_now, stands_now
+from app.web.orders.show_page import show_page
 from app.web.pieces.place import on_order
 
 router = APIRouter(prefix="/orders/{order_id}/pieces/{number}")
@@ -30,6 +31,21 @@ def compare(
     order = orders.get(here.store, order_id)
     page = compare_page(order, piece_of(order, number), here.shop, wanted)
     return render(here, "pages/orders/designs.html", page)
+
+
+@router.get("/show")
+def show(
+    here: Here,
+    order_id: Id,
+    number: Id,
+    design: Annotated[int | None, Query(ge=1, le=LARGEST_ID)] = None,
+) -> HTMLResponse:
+    """Show the designs of a piece on the whole screen, or one of them alone. Raises: NotFound."""
+    order = orders.get(here.store, order_id)
+    page = show_page(
+        order, piece_of(order, number), here.shop, design, back=on_order(order_id, number)
+    )
+    return render(here, "pages/orders/large.html", page)
 
 
 @router.get("/designs/{design}/take")

@@ -122,11 +122,12 @@ def _last_act(order: Order) -> datetime | None:
 def _handed(order: Order, handed: HandedOver) -> HandedView:
     return HandedView(
         titles="; ".join(handed.titles),
-        receipt=_receipt(order.id, handed),
+        receipt=receipt_address(order.id, handed),
     )
 
 
-def _receipt(order_id: int, handed: HandedOver) -> str:
+def receipt_address(order_id: int, handed: HandedOver) -> str:
+    """Return the address of the receipt of a handing over."""
     return f"/orders/{order_id}/receipts/{handed.number}.pdf"
 
 
@@ -188,7 +189,7 @@ def _done(here: RequestContext, at: OrderAt, wanted: handing.HandOver) -> WithPa
         said += f" {show_money(balance)} is still to pay."
     elif balance.minor < 0:
         said += f" {show_money(-balance)} is to refund."
-    return WithPaper(f"{said} The receipt can be printed.", _receipt(at.id, done.handed))
+    return WithPaper(f"{said} The receipt can be printed.", receipt_address(at.id, done.handed))
 
 
 def _which(handed: HandedOver) -> str:

@@ -26,6 +26,7 @@ from app.web.kit.templating import WithPaper, render, render_part, see
 from app.web.orders import form as forms
 from app.web.orders import handing_over, money, telling
 from app.web.orders import page as page_of
+from app.web.orders.customer_page import customer_page
 from app.web.orders.invoices_page import invoices_view
 from app.web.orders.line_cards import line_cards
 from app.web.orders.materials import materials_of_order, stock_state
@@ -50,8 +51,14 @@ def show_order(
 ) -> HTMLResponse:
     """Return the page as things stand now; with what was typed in one of its forms and why it was refused, or what a
     target price leaves. asked: what the address fills in. Of a long order the part with the piece that it is about is open.
+    Beside the customer it is the customer's version.
     """
     order = orders.get(here.store, order_id)
+    if here.visitor.beside_customer:
+        told_why = customer_page(here, order, refused.faults if refused else ())
+        return render(
+            here, "pages/orders/customer.html", told_why, refused.status if refused else 200
+        )
     opened = open_part(order.pieces, opened_by(here))
     uncut = (
         design.agreed.chosen

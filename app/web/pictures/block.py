@@ -35,7 +35,11 @@ class PhotoBlock:
 
 def photo_block(here: RequestContext, id: str, *, windows: int = 1) -> PhotoBlock:
     """Return what a form shows of the photo with an id; where there is none, what else may be taken. windows: of the piece."""
-    waiting = () if id else pictures.in_tray(here.store, here.context.now())
+    waiting = (
+        ()
+        if id or here.visitor.beside_customer
+        else pictures.in_tray(here.store, here.context.now())
+    )
     return PhotoBlock(
         path=PHOTO,
         id=id,

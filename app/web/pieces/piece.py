@@ -12,7 +12,14 @@ from functools import lru_cache
 from markupsafe import Markup
 
 from app.documents.kit.pictures import PictureAddress, look_of, on_pages
-from app.documents.kit.total_lines import BY_NUMBER, NOT_CHARGED
+from app.documents.kit.total_lines import (
+    BY_NUMBER,
+    NOT_CHARGED,
+    PriceWords,
+    Sum,
+    sums_of_piece,
+)
+from app.documents.quote.details import glazing_word
 from app.drawings import Look, above_a_sofa, front, measured, section
 from app.framing import Dimensions, Notice
 from app.framing.fillets import shown_of
@@ -30,7 +37,7 @@ from app.lengths import (
     show_size_on_rule,
 )
 from app.money import Money, round_half_up, show_money, show_percent
-from app.orders import Agreed, ArtworkRecord, LineAgreed, Shop
+from app.orders import Agreed, ArtworkRecord, LineAgreed, QuotePrices, Shop
 from app.orders.below_cost import notices_of_price
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import Findings, findings
@@ -98,6 +105,18 @@ class PriceView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CustomerPriceView:
+    """The price of a piece as its customer sees it: by group as on the papers, without what it costs and how it came about (P9).
+
+    total: what the customer pays. each: as of `PriceView`.
+    """
+
+    total: Money
+    each: str
+    sums: tuple[Sum, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PieceView:
     """A worked-out piece, ready to print.
 
@@ -109,7 +128,7 @@ class PieceView:
     view: DrawingView
     facts: tuple[tuple[str, str], ...]
     notices: tuple[Notice, ...]
-    price: PriceView
+    price: PriceView | CustomerPriceView
     artwork_weighs: str
     asked_of_artwork: str
 
@@ -157,8 +176,11 @@ def piece_view(
     *,
     hardware: Hardware = NO_HARDWARE,
     frame_to_come: bool = False,
+    for_customer: bool = False,
 ) -> PieceView:
-    """Make the view of a piece, with what the shop's own cutter cannot do with it. frame_to_come: as of `front`."""
+    """Make the view of a piece, with what the shop's own cutter cannot do with it. frame_to_come: as of `front`. for_customer: without
+    notices and all that the price came about by.
+    """
     found = findings(artwork, agreed, shop, hardware)
     return PieceView(
         drawing=drawn(
@@ -169,11 +191,34 @@ def piece_view(
             frame_to_come=frame_to_come,
         ),
         view=view,
-        facts=facts_of(agreed, found),
-        notices=(*notices_of_price(agreed.price), *notices_at_shop(found, shop)),
-        price=price_view(agreed, rush_label),
+        facts=tuple(
+            fact
+            for fact in facts_of(agreed, found)
+            if not (for_customer and fact[0] in _WORKSHOP_FACTS)
+        ),
+        notices=()
+        if for_customer
+        else (*notices_of_price(agreed.price), *notices_at_shop(found, shop)),
+        price=customer_price(agreed, shop) if for_customer else price_view(agreed, rush_label),
         artwork_weighs=found.artwork.in_short(agreed.spec.unit),
-        asked_of_artwork=found.artwork.why,
+        asked_of_artwork="" if for_customer else found.artwork.why,
+    )
+
+
+_WORKSHOP_FACTS = ("stack", "artwork weighs")
+"""What of the facts says nothing to a customer."""
+
+
+def customer_price(agreed: Agreed, shop: Shop) -> CustomerPriceView:
+    """Make the view of the price of a piece for its customer, line by line or in total as the shop states it on paper."""
+    price = agreed.price
+    words = PriceWords(mat=shop.mat_word.value, glazing=glazing_word(agreed.chosen))
+    return CustomerPriceView(
+        total=price.tax.gross,
+        each=each_in_words(price) if price.copies > 1 else "",
+        sums=sums_of_piece(price.customer_view(), words)
+        if shop.quote_prices is QuotePrices.LINES
+        else (),
     )
 
 

@@ -3,7 +3,7 @@
 Under the field while one types; mouldings also as a page of their own that goes without scripts.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from app.counting import count_text, counted
 from app.forms.reader import whole_number
@@ -13,7 +13,9 @@ from app.money import round_half_up, show_money
 from app.orders.quoting.form import PIECE
 from app.pricing import Kind, Material
 from app.pricing.measure import Measure, in_measure
+from app.services.material_names import MaterialNames
 from app.services.material_offers import (
+    KIND_AT,
     MOULDING_FIELDS,
     MaterialOffer,
     OfferTerms,
@@ -26,6 +28,7 @@ from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Option
 from app.web.kit.templating import Page
 from app.web.materials.page import short_details
+from app.web.quotes.facing import ASIDE, shown
 from app.web.quotes.said import SAY
 
 CHOOSE = "mouldings"
@@ -63,6 +66,7 @@ class MouldingsPage(Page):
     title: str = "Choose a moulding"
     section: str = "Quotes"
     wide: bool = True
+    turned_by: str = "quote-form"
     heading: str
     action: str
     search: FieldView
@@ -71,6 +75,38 @@ class MouldingsPage(Page):
     kept: tuple[tuple[str, str], ...]
     not_priced: str
     rows: tuple[MouldingView, ...]
+    sees_costs: bool = True
+
+    def for_customer(self, names: MaterialNames) -> "MouldingsPage":
+        """Return the page without codes and the rack, and with what is the shop's own set aside."""
+        facing = shown(dict(self.kept), names)
+        kind = Kind.MOULDING
+        text = self.search.value
+        return replace(
+            self,
+            sees_costs=False,
+            kept=(*facing.form.items(), (ASIDE, facing.aside)),
+            search=replace(
+                self.search, label="Part of a name or finish", value=names.of(text, kind)
+            ),
+            not_priced=_MEND_FIRST if self.not_priced else "",
+            rows=tuple(_row_for_customer(row, names, kind) for row in self.rows),
+        )
+
+
+_MEND_FIRST = "The quote says which field."
+"""Said to a customer, in place of what was typed there."""
+
+
+def _row_for_customer(row: MouldingView, names: MaterialNames, kind: Kind) -> MouldingView:
+    before, _, code = row.action.rpartition(":")
+    return replace(
+        row,
+        code="",
+        rack="",
+        why_not="not for this piece" if row.why_not else "",
+        action=f"{before}:{names.of(code, kind)}",
+    )
 
 
 def asked_for(action: str) -> tuple[str, int] | None:
@@ -139,6 +175,18 @@ def options(here: RequestContext, text: str, terms: OfferTerms) -> tuple[Option,
             price=show_money(each.to_pay) if each.to_pay else "",
         )
         for each in found
+    )
+
+
+def for_customer(
+    found: tuple[Option, ...], terms: OfferTerms, names: MaterialNames
+) -> tuple[Option, ...]:
+    """Return what the field offers as a customer may see it: names, and what the piece costs with each."""
+    kind = KIND_AT[terms.path]
+    called = [names.of(each.value, kind) for each in found]
+    return tuple(
+        replace(each, value=name, label=name, hint="")
+        for each, name in zip(found, called, strict=True)
     )
 
 

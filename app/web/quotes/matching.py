@@ -17,6 +17,7 @@ from app.orders.quoting.form import FrameSource, PieceTyped
 from app.pricing import Kind, Material
 from app.pricing.nearest import NearMaterial, paler
 from app.services.colour_matches import Needed, PictureColours, nearest, picked, picture_colours
+from app.services.material_names import MaterialNames, names_of
 from app.web.kit.context import RequestContext
 from app.web.quotes.said import TRY
 
@@ -222,21 +223,22 @@ def _row(
     here: RequestContext, colour: Colour, place: _Place, known: PieceTyped, takes: Needed
 ) -> RowView:
     found = nearest(here.store, colour, place.kind, takes)
+    names = None if here.visitor.sees_costs else names_of(here.store)
     return RowView(
         title=place.title,
         colour=colour.hex,
         called=in_words(colour),
-        offers=tuple(
-            _offer(each, place, known, sees_costs=here.visitor.sees_costs) for each in found
-        ),
+        offers=tuple(_offer(each, place, known, names) for each in found),
         none="" if found else f"None of the price book comes near this {in_words(colour)}.",
     )
 
 
-def _offer(found: NearMaterial, place: _Place, known: PieceTyped, *, sees_costs: bool) -> OfferView:
-    """sees_costs: whether codes, stock and figures may stand in the page; a name is as good to find a material by."""
-    material = found.material
-    text = material.code if sees_costs else material.name
+def _offer(
+    found: NearMaterial, place: _Place, known: PieceTyped, names: MaterialNames | None
+) -> OfferView:
+    """names: what materials are called where no codes, stock and figures may stand in the page; None where they may."""
+    material, sees_costs = found.material, names is None
+    text = names.of(material.code, place.kind) if names else material.code
     also = place.also
     return OfferView(
         name=material.name,

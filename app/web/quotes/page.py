@@ -8,7 +8,7 @@ from functools import cache
 
 from app.errors import Fault, Invalid
 from app.forms.table import LENGTH, MASS, SIZE, TEXT, Field, Form, Typed
-from app.framing import Dimensions, Presentation, Spec
+from app.framing import Dimensions, Notice, Presentation, Spec
 from app.framing.mass import mass_text, parse_mass, usual_text
 from app.framing.notices.given_size import borders_left
 from app.lengths import parse_length, show, show_size
@@ -28,7 +28,7 @@ from app.web.pieces.stock import FromRack, ReallyUsed
 from app.web.quotes.going_on import Onward
 from app.web.quotes.matching import MatchView
 from app.web.quotes.partial import SoFarView
-from app.web.quotes.repricing import ChangeView
+from app.web.quotes.repricing import ChangeView, CustomerChange
 from app.web.quotes.said import NEW_NAME, is_it, who_is_it
 from app.web.quotes.sizes import OffersView
 from app.web.quotes.windows import WindowsView
@@ -110,7 +110,7 @@ class Outcome:
     echoes: Mapping[str, str] = field(default_factory=dict)
     offers: OffersView = OffersView(sizes=(), next_up=True)
     kept_since: date | None = None
-    change: ChangeView | None = None
+    change: ChangeView | CustomerChange | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,7 +126,8 @@ class QuotePage(Page):
     is doubtful. action: the address that the form is posted to. live: the address that works it out and
     keeps nothing. change: of a piece that was agreed, the old price beside the new one. todays_prices: the box
     by which all of it is priced anew; None where nothing was agreed. onward: the buttons that save and go on. mat: as the shop
-    calls a window board. match: the colours block; None where nothing of the piece has one to choose.
+    calls a window board. match: the colours block; None where nothing of the piece has one to choose. for_customer: whether the screen faces a
+    customer; stock, used and new_moulding are None then, and aside is the id of what is kept of the form without being shown.
     """
 
     section: str = "Quotes"
@@ -156,13 +157,22 @@ class QuotePage(Page):
     views: tuple[tuple[str, str, bool], ...]
     tax_word: str
     kept_since: date | None
-    new_moulding: FormView[OfShop]
-    change: ChangeView | None
+    new_moulding: FormView[OfShop] | None
+    change: ChangeView | CustomerChange | None
     todays_prices: FieldView | None
     match: MatchView | None
     usual: str | None = None
     filled: str = "{}"
     marked: str = "{}"
+    for_customer: bool = False
+    aside: str = ""
+    turned_by: str = "quote-form"
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """What is noticed of the piece and of the stock for it; nothing beside a customer."""
+        of_stock = self.stock.notices if self.stock else ()
+        return of_stock + self.result.notices if self.result else of_stock
 
     @property
     def fields_there(self) -> tuple[FieldView, ...]:
@@ -173,7 +183,7 @@ class QuotePage(Page):
             if field.control != "hidden"
         ]
         piece = (each for each in self.piece.on_the_page if each.control != "hidden")
-        return (*customer, *piece, *self.new_moulding.values())
+        return (*customer, *piece, *(self.new_moulding.values() if self.new_moulding else ()))
 
     @property
     def asked_of_artwork(self) -> str:

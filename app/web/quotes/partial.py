@@ -4,8 +4,8 @@ Owns the words for what is not as it was typed. There is no total, and nothing h
 """
 
 import re
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -32,6 +32,10 @@ class SoFarView:
     caption: str
     lines: tuple[LineView, ...]
     note: str
+
+    def for_customer(self, in_words: Callable[[str], str]) -> "SoFarView":
+        """Return what a customer may see of it: the drawing, without the prices of the shop's own lines. in_words: names for codes."""
+        return replace(self, caption=in_words(self.caption), lines=(), note="")
 
 
 def so_far_view(

@@ -49,6 +49,15 @@ class PriceAgainPage(Page):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CustomerChange:
+    """What a customer was to pay for a piece, and is to pay for it as it is typed now. seen: as of `ChangeView`."""
+
+    old: Money
+    new: Money
+    seen: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeView:
     """The agreed price of a piece beside that of the piece as it is typed now; lines + between = to pay.
 
@@ -63,6 +72,13 @@ class ChangeView:
     def seen(self) -> str:
         """The new amount to pay, in minor units."""
         return str(self.repricing.new_to_pay.minor)
+
+    @property
+    def for_customer(self) -> CustomerChange:
+        """The same for the customer: what is to pay, before and now."""
+        return CustomerChange(
+            old=self.repricing.old_to_pay, new=self.repricing.new_to_pay, seen=self.seen
+        )
 
 
 def change_view(agreed: Agreed, new: Agreed) -> ChangeView | None:

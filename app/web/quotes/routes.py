@@ -24,6 +24,7 @@ from app.pricing import Material
 from app.services import customers, designs, orders, quotes, who_is_meant
 from app.services.boxes import from_price_book
 from app.services.colour_matches import Needed
+from app.services.material_names import names_of
 from app.services.material_offers import KIND_AT, OfferTerms
 from app.services.on_rack import free_for
 from app.services.order_transaction import DesignAt, OrderAt, piece_of
@@ -32,16 +33,18 @@ from app.services.price_book import hardware
 from app.storage import Stale
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext
+from app.web.kit.facing import TURN, turn, turn_at_once
 from app.web.kit.fields import Fields, FieldView, FormView, OfShop
 from app.web.kit.templating import render, render_part, see, wants_part
 from app.web.orders.piece_rows import may_add_design
 from app.web.pictures import brought
 from app.web.pictures.block import photo_block
-from app.web.pieces.piece import DrawingView, PieceView, piece_view
+from app.web.pieces.piece import DrawingView, PieceView, PriceView, piece_view
 from app.web.pieces.place import on_order, order_with
 from app.web.pieces.price_steps import with_steps
-from app.web.pieces.stock import from_rack, really_used
+from app.web.pieces.stock import FromRack, from_rack, really_used
 from app.web.quotes import choosing, repricing, straightening, usual
+from app.web.quotes import facing as facing_customer
 from app.web.quotes import page as page_of
 from app.web.quotes.going_on import Onward, go_on, keeps, onward
 from app.web.quotes.matching import match_view
@@ -59,6 +62,10 @@ TODAYS = "todays_prices"
 
 SEEN = "seen"
 """What is to pay by the page from which a change is saved."""
+
+CHANGED_MEANWHILE = (
+    "It was changed elsewhere meanwhile. Turn the screen back and save again to see both versions."
+)
 
 PAGE = "pages/quotes/edit.html"
 PARTS = "pages/quotes/parts.html"
@@ -145,7 +152,7 @@ def show_typed(
     )
 
 
-def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLResponse:
+def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> Response:
     """Return the page with what was typed and, where a button filled fields, with these."""
     if straightening.asked_for(form):
         done = straightening.answered(here, form, heading=sheet.heading, action=sheet.action)
@@ -156,6 +163,9 @@ def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> HTMLRespo
     posted = {**form, **said(action)}
     form = usual.renewed(here, posted)
     sheet = replace(sheet, grown=frozenset(form.keys() - posted.keys()))
+    if action == TURN:
+        to_customer = turn_at_once(here.request)
+        return turn(show_typed(here, sheet, form), to_customer=to_customer)
     chosen_for = choosing.asked_for(action)
     if chosen_for is not None:
         return _show_mouldings(here, sheet, form, chosen_for)
@@ -174,6 +184,8 @@ def _show_mouldings(
     page = choosing.mouldings_page(
         here, form, terms, skip, heading=sheet.heading, action=sheet.action
     )
+    if here.visitor.beside_customer:
+        page = page.for_customer(names_of(here.store))
     return render(here, "pages/quotes/mouldings.html", page)
 
 
@@ -196,7 +208,10 @@ def find_material(
     if at not in KIND_AT:
         raise NotFound(f"No material is chosen for {quoted(at)}.")
     terms = _offer_terms(here, form, at, tax_free=bool(free))
-    return render_part("pages/materials/find.html", choosing.options(here, q, terms))
+    found = choosing.options(here, q, terms)
+    if here.visitor.beside_customer:
+        found = choosing.for_customer(found, terms, names_of(here.store))
+    return render_part("pages/materials/find.html", found)
 
 
 def _outcome(
@@ -224,11 +239,12 @@ def _outcome(
     agreed = kept or piece.agreed
     dimensions = worked_out(agreed.spec)
     view = _viewed(here, piece.artwork, agreed, view_of(form), kept=kept is not None)
+    sees_costs = here.visitor.sees_costs
     return page_of.Outcome(
         faults=faults,
         result=view,
-        stock=from_rack(agreed, here.shop, free_for(here.store, agreed.chosen)),
-        used=really_used(agreed, here.shop),
+        stock=_stock_for(here, agreed) if sees_costs else None,
+        used=really_used(agreed, here.shop) if sees_costs else None,
         names=page_of.names_of(agreed.chosen, form)
         | came_out(dimensions, typed)
         | page_of.sizes_that_followed(dimensions, typed)
@@ -238,8 +254,19 @@ def _outcome(
         echoes=page_of.borders_that_followed(agreed),
         offers=_offers(here, agreed),
         kept_since=kept.priced_on if kept else None,
-        change=repricing.change_view(sheet.agreed, agreed) if sheet.agreed and not kept else None,
+        change=_change(sheet.agreed, agreed, sees_costs=sees_costs) if not kept else None,
     )
+
+
+def _stock_for(here: RequestContext, agreed: Agreed) -> FromRack:
+    return from_rack(agreed, here.shop, free_for(here.store, agreed.chosen))
+
+
+def _change(
+    before: Agreed | None, agreed: Agreed, *, sees_costs: bool
+) -> repricing.ChangeView | repricing.CustomerChange | None:
+    change = repricing.change_view(before, agreed) if before else None
+    return change.for_customer if change and not sees_costs else change
 
 
 def _offers(here: RequestContext, agreed: Agreed) -> OffersView:
@@ -296,10 +323,19 @@ def _viewed(
     kept: whether the price is one that was agreed before; only one of today is said to jump.
     """
     to_come = PieceTyped(here.shop, agreed.typed).frame_to_come
+    for_customer = here.visitor.beside_customer
     seen = piece_view(
-        artwork, agreed, here.shop, view, hardware=hardware(here.store), frame_to_come=to_come
+        artwork,
+        agreed,
+        here.shop,
+        view,
+        hardware=hardware(here.store),
+        frame_to_come=to_come,
+        for_customer=for_customer,
     )
-    if not kept:
+    if for_customer:
+        return seen
+    if not kept and isinstance(seen.price, PriceView):
         seen = replace(seen, price=with_steps(seen.price, agreed, here.shop))
     return replace(seen, notices=(*seen.notices, *from_price_book(here.store, agreed)))
 
@@ -328,7 +364,14 @@ def _faulty(
 def _page(
     here: RequestContext, sheet: QuoteForm, form: Typed, outcome: page_of.Outcome | None = None
 ) -> page_of.QuotePage:
-    typed, outcome = piece_typed(form), outcome or page_of.Outcome()
+    outcome, aside = outcome or page_of.Outcome(), ""
+    names = names_of(here.store) if here.visitor.beside_customer else None
+    if names:
+        facing = facing_customer.shown(form, names)
+        form, aside = facing.form, facing.aside
+        outcome = facing_customer.outcome_told(outcome, facing, names)
+        sheet = _beside_customer(sheet, form)
+    typed = piece_typed(form)
     faults, asked = outcome.faults, outcome.asked
     understood = page_of.understood(as_likely(typed, asked), here.shop) | dict(outcome.names)
     known = PieceTyped(here.shop, typed)
@@ -349,6 +392,8 @@ def _page(
         so_far = so_far_view(
             outcome.so_far, view_of(form), wrong, piece.values(), frame_to_come=known.frame_to_come
         )
+        if names:
+            so_far = so_far.for_customer(names.in_words)
     return page_of.QuotePage(
         title=sheet.heading,
         faults=faults,
@@ -388,17 +433,31 @@ def _page(
         change=outcome.change,
         todays_prices=(
             None
-            if sheet.agreed is None
+            if sheet.agreed is None or names
             else FieldView(
                 path=TODAYS, label="Today’s prices for all of it", value=form.get(TODAYS, "")
             )
         ),
-        new_moulding=FormView(NEW_MOULDING, OfShop(here.shop), Fields(form, faults)),
+        new_moulding=None
+        if names
+        else FormView(NEW_MOULDING, OfShop(here.shop), Fields(form, faults)),
+        for_customer=names is not None,
+        aside=aside,
         match=match_view(here, form, known, outcome.takes),
         marked=form.get(MARKED, "{}"),
         usual=form.get(usual.USUAL),
         filled=usual.fills(form),
     )
+
+
+def _beside_customer(sheet: QuoteForm, form: Typed) -> QuoteForm:
+    """Return a quote page without what is said of customers who may be meant, until the name is typed in full."""
+    if not sheet.asks_customer:
+        return sheet
+    named = form.get("customer", "").strip().casefold()
+    known = sheet.customer is not None and named.startswith(sheet.customer.name.casefold())
+    subheading = sheet.subheading if known else "for whom, and what"
+    return replace(sheet, who=page_of.Who(), subheading=subheading)
 
 
 def only_asks(form: Typed, live: str) -> bool:
@@ -448,13 +507,15 @@ def save_quote(here: Here, form: PieceForm, live: str = "") -> Response:
         order_id = quotes.save_new(here.store, asked, typed, here.shop, here.act, brings)
     except Invalid as invalid:
         return show_typed(here, _quote_typed(here, form), form, invalid.faults)
-    done = f"The quote is saved as {orders.get(here.store, order_id).number}.{_came(brings)}"
+    done = f"The quote is saved as {orders.get(here.store, order_id).number}.{_came(here, brings)}"
     return go_on(here, order_id, form["action"], done, f"/orders/{order_id}#take")
 
 
-def _came(brings: Material | None) -> str:
-    """Say that a moulding came into the price book, in a sentence to follow another."""
-    return f" {brings.code} is in the price book now; complete it there." if brings else ""
+def _came(here: RequestContext, brings: Material | None) -> str:
+    """Say to the shop that a moulding came into the price book, in a sentence to follow another."""
+    if brings is None or not here.visitor.sees_costs:
+        return ""
+    return f" {brings.code} is in the price book now; complete it there."
 
 
 def _quote_typed(here: RequestContext, form: Typed) -> QuoteForm:
@@ -513,7 +574,7 @@ def add_piece(
         return show_typed(here, sheet, form, invalid.faults)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
-    done = f"The piece is added.{_came(brings)}"
+    done = f"The piece is added.{_came(here, brings)}"
     return go_on(here, order_id, form["action"], done, order_with(order_id, number))
 
 
@@ -556,7 +617,7 @@ def add_design(here: Here, form: PieceForm, order_id: Id, number: Id, live: str 
         return show_typed(here, sheet, form, invalid.faults)
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
-    done = f"Design {design_letter(added)} of piece {number} is added.{_came(brings)}"
+    done = f"Design {design_letter(added)} of piece {number} is added.{_came(here, brings)}"
     return go_on(here, order_id, form["action"], done, on_order(order_id, number))
 
 
@@ -649,15 +710,24 @@ def save_piece(
     except Invalid as invalid:
         return show_typed(here, sheet, form, invalid.faults)
     except Stale as stale:
-        page = repricing.two_versions(stale, number, form, here.shop, design)
-        return render(here, "pages/quotes/two_versions.html", page, 409)
+        return _two_versions(here, sheet, form, stale, DesignAt(piece=number, design=design))
     except Conflict as conflict:
         return show_refused(here, sheet, form, conflict)
     anew = "at today's prices" if form.get(TODAYS) else "at today's prices for what is new in it"
     said = "is saved; its price stays as agreed." if kept else f"is changed, {anew}."
     which = f"Piece {number}, design {design_letter(design)}," if design else f"Piece {number}"
-    done = f"{which} {said}{_came(brings)}"
+    done = f"{which} {said}{_came(here, brings)}"
     return go_on(here, order_id, form["action"], done, order_with(order_id, number))
+
+
+def _two_versions(
+    here: RequestContext, sheet: QuoteForm, form: Typed, stale: Stale, which: DesignAt
+) -> HTMLResponse:
+    """Return both versions; beside a customer the form, which goes on from the version that it began with."""
+    if here.visitor.beside_customer:
+        return show_typed(here, sheet, form, (Fault(path="", message=CHANGED_MEANWHILE),), 409)
+    page = repricing.two_versions(stale, which.piece, form, here.shop, which.design)
+    return render(here, "pages/quotes/two_versions.html", page, 409)
 
 
 def _was_seen(here: RequestContext, sheet: QuoteForm, form: Typed) -> bool:

@@ -10,9 +10,11 @@ from app.forms.table import Typed
 from app.lengths import parse_size
 from app.orders import Shop
 from app.orders.quoting.form import PHOTO, unit_of
+from app.services.material_names import names_of
 from app.web.kit.context import RequestContext
 from app.web.pictures import straightening
 from app.web.pictures.straightening import PRESS, STRAIGHTEN, Straightened
+from app.web.quotes.facing import ASIDE, shown
 
 
 def asked_for(form: Typed) -> bool:
@@ -29,8 +31,12 @@ def answered(
     kept = straightening.without(form)
     if isinstance(done, Straightened):
         return {**kept, PHOTO: done.id}
+    if here.visitor.beside_customer:
+        facing = shown(kept, names_of(here.store))
+        kept = {**facing.form, ASIDE: facing.aside}
     page = replace(
         done,
+        turned_by="quote-form",
         heading=heading,
         action=action,
         kept=tuple((name, text) for name, text in kept.items() if name != "action"),

@@ -8,12 +8,15 @@ import json
 from typing import Annotated
 
 from fastapi import Depends
+from starlette.concurrency import run_in_threadpool
 
 from app.forms.table import LENGTH, SIZE, Typed
 from app.lengths import Unit, doubt_about, doubt_about_border, mark_bare
 from app.orders.quoting.form import PIECE, unit_of
-from app.web.kit.context import OurShop
+from app.services.material_names import names_of
+from app.web.kit.context import Ctx, OurShop
 from app.web.pictures.brought import WithPhoto
+from app.web.quotes.facing import ASIDE, restored
 
 READ_IN = "unit.read"
 """The hidden field: the unit in which bare numbers of the form were read last."""
@@ -22,8 +25,13 @@ MARKED = "unit.marked"
 """What was marked just now, for a live form that is to write it into its fields."""
 
 
-async def get_piece_form(form: WithPhoto, shop: OurShop) -> dict[str, str]:
-    """Return a posted form, with the photo that came with it, and its bare lengths marked where another unit was chosen since they were read."""
+async def get_piece_form(form: WithPhoto, shop: OurShop, here: Ctx) -> dict[str, str]:
+    """Return a posted form, with the photo that came with it, its bare lengths marked where another unit was chosen since they were read, and as it was before it was
+    shown to a customer.
+    """
+    if ASIDE in form:
+        names = await run_in_threadpool(names_of, here.store)
+        form = restored(form, names)
     unit = unit_of(form, shop)
     posted = {name: text for name, text in form.items() if name != MARKED}
     before = posted.get(READ_IN)
