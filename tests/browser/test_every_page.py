@@ -44,6 +44,8 @@ PAGES = (
     "/orders/4",
     "/orders/4/pieces/1",
     "/orders/4/pieces/1/designs",
+    "/orders/4/pieces/1/show",
+    "/orders/4/pieces/1/show?design=1",
     "/orders/4/pieces/1/designs/new",
     "/orders/4/pieces/1/change?design=2",
     "/orders/4/wall?piece=1A+1B&thing=door&colour=ink-blue&hook=60",
