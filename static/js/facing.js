@@ -41,7 +41,7 @@ function heed(way) {
 function hide() {
   if (cover) return;
   const name = document.querySelector("[data-turns]")?.dataset.turns ?? document.title.split(" – ").at(-1);
-  cover = document.createElement("div");
+  cover = document.createElement("main");
   cover.className = "cover";
   cover.innerHTML = '<h1></h1><p>This screen faces the customer.</p><p class="actions"><a class="button button-quiet" href="/quotes/new">A new quote</a><button class="button button-quiet" type="button">Turn back</button></p>';
   cover.firstElementChild.textContent = name;

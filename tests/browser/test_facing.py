@@ -1,0 +1,96 @@
+"""The screen turned to the customer, in a browser: other tabs, Back, keys, and what is half typed."""
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.accessible import found_by_axe, wider_than_the_screen
+from tests.browser.conftest import DESK, PHONE, Shop, visiting
+
+CHANGE = "/orders/4/pieces/1/change"
+SHOW = "/orders/4/pieces/1/show"
+
+
+@pytest.fixture(params=["light", "dark"])
+def desk(request: pytest.FixtureRequest, browser: Browser, busy_shop: Shop) -> Iterator[Page]:
+    with visiting(browser, busy_shop, viewport=DESK, color_scheme=request.param) as page:
+        yield page
+
+
+def turn(page: Page) -> None:
+    page.get_by_role("button", name="Turn to the customer").click()
+
+
+def test_other_tabs_are_covered_and_keep_what_is_typed(desk: Page) -> None:
+    desk.goto("/settings/shop")
+    typed = desk.locator("main input[type=text]").first
+    typed.fill("Half typed")
+    other = desk.context.new_page()
+    other.goto("/orders/4")
+    other.get_by_role("button", name="Turn to the customer").click()
+    expect(desk.locator(".cover")).to_contain_text("This screen faces the customer.")
+    expect(desk.locator("#main")).to_be_hidden()
+    assert found_by_axe(desk) == []
+    desk.locator(".cover").get_by_role("button", name="Turn back").click()
+    expect(desk.locator("#main")).to_be_visible()
+    assert typed.input_value() == "Half typed"
+
+
+def test_back_does_not_show_what_the_page_had_before(desk: Page) -> None:
+    desk.goto("/orders/4")
+    desk.goto(CHANGE)
+    expect(desk.get_by_text("Cost and margin")).to_be_visible()
+    turn(desk)
+    expect(desk.locator('html[data-faces="customer"]')).to_be_attached()
+    for _ in range(2):
+        desk.go_back()
+        expect(desk.locator('html[data-faces="customer"]')).to_be_attached()
+        expect(desk.get_by_text("Cost and margin")).to_have_count(0)
+
+
+def test_a_quote_that_is_half_typed_is_turned_and_turned_back(desk: Page) -> None:
+    desk.goto("/quotes/new")
+    desk.locator("#artwork-title").fill("Harbour")
+    turn(desk)
+    expect(desk.locator('html[data-faces="customer"]')).to_be_attached()
+    assert desk.locator("#artwork-title").input_value() == "Harbour"
+    assert found_by_axe(desk) == []
+    desk.get_by_role("button", name="Turn back").click()
+    expect(desk.locator('html[data-faces="shop"]')).to_be_attached()
+    assert desk.locator("#artwork-title").input_value() == "Harbour"
+
+
+def test_keys_lead_through_the_designs(desk: Page) -> None:
+    desk.goto(SHOW)
+    desk.keyboard.press("ArrowRight")
+    desk.keyboard.press("Enter")
+    expect(desk).to_have_url(re.compile(r"show\?design=1$"))
+    desk.keyboard.press("ArrowRight")
+    expect(desk).to_have_url(re.compile(r"show\?design=2$"))
+    desk.keyboard.press("ArrowLeft")
+    expect(desk).to_have_url(re.compile(r"show\?design=1$"))
+    desk.keyboard.press("Escape")
+    expect(desk).to_have_url(re.compile(r"show$"))
+    desk.keyboard.press("Escape")
+    expect(desk).to_have_url(re.compile(r"/orders/4(#piece-1)?$"))
+
+
+@pytest.mark.parametrize("path", [SHOW, f"{SHOW}?design=1", "/orders/4", CHANGE])
+def test_on_a_phone_nothing_is_cut_off(browser: Browser, busy_shop: Shop, path: str) -> None:
+    with visiting(browser, busy_shop, viewport=PHONE) as page:
+        page.goto("/quotes/new")
+        turn(page)
+        page.goto(path)
+        assert not wider_than_the_screen(page)
+        assert found_by_axe(page) == []
+
+
+def test_the_designs_are_led_through_without_scripts(browser: Browser, busy_shop: Shop) -> None:
+    with visiting(browser, busy_shop, viewport=DESK, java_script_enabled=False) as page:
+        page.goto(SHOW)
+        page.locator("a.show-drawing").first.click()
+        expect(page).to_have_url(re.compile(r"show\?design=1$"))
+        page.get_by_role("link", name="The design after").click()
+        expect(page).to_have_url(re.compile(r"show\?design=2$"))
