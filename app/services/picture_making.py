@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from io import BytesIO
 
-from PIL import ExifTags, Image, ImageCms
+from PIL import ExifTags, Image, ImageCms, ImageFile
 
 from app.counting import count_text
 from app.errors import Invalid
@@ -99,6 +99,7 @@ def made_of(content: bytes, *, logo: bool = False) -> Made:
     """Return the picture of a photo. logo: whether it is one, which stays clear where it is. Raises: Invalid at "picture"."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of Pillow, about what is odd in a file and no fault
+        ImageFile.LOAD_TRUNCATED_IMAGES = False  # what makes PDFs lets it be true in its process
         try:
             photo = Image.open(BytesIO(content), formats=_FORMATS)
         except Image.DecompressionBombError as bomb:
