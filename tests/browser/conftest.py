@@ -9,7 +9,7 @@ from threading import Thread
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, BrowserContext, Page, Request, expect, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Request, expect, sync_playwright
 
 from app.storage import DATABASE_NAME, Store
 from app.web.app import create_app
@@ -44,13 +44,13 @@ class Shop:
 
 
 @contextmanager
-def opened(store: Store) -> Iterator[Shop]:
-    """Serve a store until the end of the block."""
+def opened(store: Store, *, phone_url: str | None = None) -> Iterator[Shop]:
+    """Serve a store until the end of the block. phone_url: where phones reach it, if they do; papers then bear its code."""
     listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     listening.bind(("127.0.0.1", 0))
     listening.listen(64)  # whoever connects before the server runs waits here
     config = uvicorn.Config(
-        create_app(store, now=lambda: NOW),
+        create_app(store, now=lambda: NOW, phone_url=phone_url),
         log_level="warning",
         access_log=False,
         ws="none",
@@ -105,11 +105,16 @@ def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
 def browser() -> Iterator[Browser]:
     """One Chromium for all tests; each test has a context of its own in it."""
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=path_of_chromium(), args=list(ARGUMENTS)
-        )
-        yield browser
-        browser.close()
+        with launched(playwright) as browser:
+            yield browser
+
+
+@contextmanager
+def launched(playwright: Playwright) -> Iterator[Browser]:
+    """A Chromium until the end of the block."""
+    browser = playwright.chromium.launch(executable_path=path_of_chromium(), args=list(ARGUMENTS))
+    yield browser
+    browser.close()
 
 
 @dataclass
