@@ -6,7 +6,7 @@ PY := $(VENV)/bin/python
 ARGS ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help run demo setup setup-test packages test quick check audit format coverage mutants torture bench house record lock
+.PHONY: help run demo setup setup-test packages test quick check audit format coverage mutants torture bench house record pictures lock
 
 help: ## this list
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  make \1\t\2/p' $(MAKEFILE_LIST) | expand -t 20
@@ -69,6 +69,10 @@ house: setup ## size of the app by room, and which files speak of a thing: ARGS=
 record: setup-test ## read the figures of the landed shops anew, and show what changed
 	@sh .make/packages test
 	@$(PY) -m tests.landed
+
+pictures: setup-test ## take the README's pictures anew from the sample shop: ARGS="ticket bench"
+	@sh .make/packages test
+	@$(PY) -m tests.readme $(ARGS)
 
 lock: ## write requirements.lock anew from pyproject.toml
 	@sh .make/lock

@@ -9,7 +9,15 @@ from threading import Thread
 
 import pytest
 import uvicorn
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Request, expect, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    Page,
+    Playwright,
+    Request,
+    expect,
+    sync_playwright,
+)
 
 from app.storage import DATABASE_NAME, Store
 from app.web.app import create_app

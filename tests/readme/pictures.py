@@ -1,6 +1,6 @@
 """Which pictures the README shows, of which page or paper of the app each is, and how large."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 
 from tests.readme.scene import Scene
@@ -16,14 +16,13 @@ PHONE = (390, 844)
 class Shot:
     """A page in a browser. path: with the names of a scene's orders in it; size: of its window.
 
-    upper: the element that the window's upper edge is put at, below the head of `above` pixels; part: the element that alone is taken.
+    upper: the element that is put `above` pixels below the window's upper edge.
     """
 
     path: str
     size: tuple[int, int] = LAPTOP
     upper: str = ""
     above: int = 0
-    part: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,13 +34,20 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Given:
+    """A picture that the app itself gives as PNG. path: as of a shot; width: to which it is made smaller."""
+
+    path: str
+    width: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """A picture of the README: its file, what is in it from the left, its size in pixels, and how many colours it has."""
+    """A picture of the README: its file, what is in it from the left and its size in pixels."""
 
     name: str
-    of: tuple[Shot | Sheet, ...]
+    of: tuple[Shot | Sheet | Given, ...]
     size: tuple[int, int]
-    colours: int = field(default=256)
 
     @property
     def file(self) -> Path:
@@ -53,14 +59,14 @@ class Picture:
         return tuple(each.path.format_map(scene.named()) for each in self.of)
 
 
-A4_AT_100 = (827, 1170)
-"""Source: ISO 216, 210 × 297 mm at 100 dots per inch, as pdftoppm rounds it (upwards)."""
+A4_AT_100 = (829, 1172)
+"""Source: ISO 216, 210 × 297 mm: 826.8 × 1169.3 dots at 100 an inch, which pdftoppm rounds up, and a line round it."""
 
 PICTURES = (
     Picture(
         name="quote-page",
-        of=(Shot(path="/orders/{quote}/pieces/1/change", size=(1366, 940)),),
-        size=(1366, 940),
+        of=(Shot(path="/orders/{quote}/pieces/1/change", size=(1366, 980)),),
+        size=(1366, 980),
     ),
     Picture(
         name="designs",
@@ -74,8 +80,8 @@ PICTURES = (
     ),
     Picture(
         name="on-the-wall",
-        of=(Shot(path="/orders/{order}/wall?piece=1+2&colour=grey-blue", part="#drawing .easel svg"),),
-        size=(790, 612),
+        of=(Given(path="/orders/{order}/wall.png?piece=1+2&colour=grey-blue", width=900),),
+        size=(900, 699),
     ),
     Picture(
         name="ticket",
@@ -85,9 +91,9 @@ PICTURES = (
     Picture(
         name="bench",
         of=(
-            Shot(path="/orders/{order}/pieces/2", size=PHONE),
             Shot(path="/orders/{order}/pieces/2", size=PHONE, upper="#steps", above=60),
             Shot(path="/orders/{order}/pieces/2", size=PHONE, upper="#marks-1", above=60),
+            Shot(path="/orders/{order}/pieces/2", size=PHONE, upper="#drawing", above=20),
         ),
         size=(1210, 844),
     ),
@@ -95,6 +101,5 @@ PICTURES = (
         name="cutting-plan",
         of=(Sheet(path="/plans/{plan}/plan.pdf"),),
         size=A4_AT_100,
-        colours=16,
     ),
 )

@@ -6,8 +6,9 @@ from datetime import date, timedelta
 
 from app.orders import Shop
 from app.orders.quoting.form import PHOTO
-from app.services import designs, orders, pictures, quotes
+from app.services import bench, designs, orders, pictures, quotes
 from app.services import stages as progress
+from app.services.bench import PieceAt
 from app.services.open_work import WorkFilter, problems_for
 from app.services.order_transaction import OrderAt
 from app.services.picture_making import made_of
@@ -22,6 +23,9 @@ from tests.storage.plan_work import solved
 TODAY = NOW.date()
 
 ACT = Stamp(who="Tobin", now=NOW - timedelta(hours=1))
+
+
+STEPS_DONE = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +101,7 @@ def set_out(store: Store, *, orders_before: int, today: date = TODAY) -> Scene:
     boats = BOATS_IN_OAK | {PHOTO: photo_of(store, BOATS, 420, 297)}
     evening = EVENING | {PHOTO: photo_of(store, SALT_PANS, 400, 300)}
     order = ordered(store, shop, boats, evening | {"mats.0.material": "FLOUR14"} | _OAK)
+    begin(store, shop, PieceAt(order_id=order, number=2))
     return Scene(
         quote=quoted(store, shop, "Marit Ferris-Lowe", boats),
         designs=with_designs(store, shop, evening),
@@ -143,6 +148,12 @@ def ordered(store: Store, shop: Shop, first: Mapping[str, str], second: Mapping[
     terms = progress.Terms(due=ACT.today + timedelta(days=14))
     progress.take_order(store, at(store, order), terms, ACT)
     return order
+
+
+def begin(store: Store, shop: Shop, piece: PieceAt) -> None:
+    """Tick the first steps of a piece at the bench."""
+    for step in bench.at_bench(store, piece, shop).bench.steps[:STEPS_DONE]:
+        bench.tick(store, piece, step.id, ACT, ticked=True)
 
 
 def planned(store: Store, order: int) -> int:

@@ -7,24 +7,37 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from urllib.request import urlopen
 
-from PIL import Image
+from PIL import Image, ImageOps
 from playwright.sync_api import Browser
 
 from tests.browser.conftest import PATIENCE, Shop, visiting
-from tests.readme.pictures import PHONE, Picture, Sheet, Shot
+from tests.readme.pictures import PHONE, Given, Picture, Sheet, Shot
 from tests.readme.scene import Scene
 
 BETWEEN = 20
-"""Pixels between what stands side by side in a picture; they let the ground of the reader's page through."""
+"""Pixels between what stands side by side in a picture; white, as paper is."""
+
+EDGE = "#c9c4b8"
+"""The line round a sheet, without which paper has no edge on a white page."""
 
 
 def take(picture: Picture, browser: Browser, shop: Shop, scene: Scene) -> bytes:
     """A picture as PNG."""
     parts = [
-        _seen(each, path, browser, shop) if isinstance(each, Shot) else _printed(each, path, shop)
+        _part(each, path, browser, shop)
         for each, path in zip(picture.of, picture.at(scene), strict=True)
     ]
-    return small(side_by_side(parts), picture.colours)
+    return small(side_by_side(parts))
+
+
+def _part(part: Shot | Sheet | Given, path: str, browser: Browser, shop: Shop) -> Image.Image:
+    match part:
+        case Shot():
+            return _seen(part, path, browser, shop)
+        case Sheet():
+            return _printed(part, path, shop)
+        case Given():
+            return _given(part, path, shop)
 
 
 def _seen(shot: Shot, path: str, browser: Browser, shop: Shop) -> Image.Image:
@@ -41,8 +54,7 @@ def _seen(shot: Shot, path: str, browser: Browser, shop: Shop) -> Image.Image:
                 "(each, above) => scrollTo(0, each.getBoundingClientRect().top + scrollY - above)",
                 shot.above,
             )
-        part = page.locator(shot.part).first if shot.part else page
-        return _image(part.screenshot(animations="disabled", timeout=PATIENCE))
+        return _image(page.screenshot(animations="disabled", timeout=PATIENCE))
 
 
 def _printed(sheet: Sheet, path: str, shop: Shop) -> Image.Image:
@@ -53,7 +65,13 @@ def _printed(sheet: Sheet, path: str, shop: Shop) -> Image.Image:
             input=answer.read(),
             check=True,
         )
-        return _image(drawn.with_suffix(".png").read_bytes())
+        return ImageOps.expand(_image(drawn.with_suffix(".png").read_bytes()), 1, EDGE)
+
+
+def _given(given: Given, path: str, shop: Shop) -> Image.Image:
+    with urlopen(f"{shop.address}{path}") as answer:
+        image = _image(answer.read())
+    return image.resize((given.width, image.height * given.width // image.width))
 
 
 def _image(png: bytes) -> Image.Image:
@@ -74,11 +92,9 @@ def side_by_side(parts: Iterable[Image.Image]) -> Image.Image:
     return whole
 
 
-def small(image: Image.Image, colours: int) -> bytes:
-    """A PNG of so many colours, chosen among those of the picture."""
+def small(image: Image.Image) -> bytes:
+    """A PNG of 256 colours, chosen so that a rare one, as of a small boat, is kept as well as a usual one."""
     file = BytesIO()
-    image.quantize(colours, Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE).save(
-        file, "PNG", optimize=True
-    )
+    few = image.quantize(256, Image.Quantize.MAXCOVERAGE, kmeans=1, dither=Image.Dither.NONE)
+    few.save(file, "PNG", optimize=True)
     return file.getvalue()
-
