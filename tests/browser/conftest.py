@@ -112,9 +112,8 @@ def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """One Chromium for all tests; each test has a context of its own in it."""
-    with sync_playwright() as playwright:
-        with launched(playwright) as browser:
-            yield browser
+    with sync_playwright() as playwright, launched(playwright) as browser:
+        yield browser
 
 
 @contextmanager

@@ -54,8 +54,6 @@ BEHIND_A_WINDOW: Mapping[str, str] = {
     "hardware.0.material": "RING2",
     "hardware.0.count": "2",
     "hardware.1.material": "WIRE30",
-    "hardware.2.material": "BUMP",
-    "hardware.2.count": "2",
 }
 
 BOATS_IN_OAK: Mapping[str, str] = {

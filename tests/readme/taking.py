@@ -1,8 +1,9 @@
 """Takes a picture of the README: pages in Chromium, papers by the poppler tools, set beside each other in few colours."""
 
 import subprocess
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from io import BytesIO
+from itertools import batched, chain
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from urllib.request import urlopen
@@ -16,6 +17,11 @@ from tests.readme.scene import Scene
 
 BETWEEN = 20
 """Pixels between what stands side by side in a picture; white, as paper is."""
+
+AS_THEY_ARE = 8
+"""Colours of a picture that its palette has exactly."""
+
+STEPS = 8
 
 EDGE = "#c9c4b8"
 """The line round a sheet, without which paper has no edge on a white page."""
@@ -54,7 +60,7 @@ def _seen(shot: Shot, path: str, browser: Browser, shop: Shop) -> Image.Image:
                 "(each, above) => scrollTo(0, each.getBoundingClientRect().top + scrollY - above)",
                 shot.above,
             )
-        return _image(page.screenshot(animations="disabled", timeout=PATIENCE))
+        return _image(page.screenshot(timeout=PATIENCE))
 
 
 def _printed(sheet: Sheet, path: str, shop: Shop) -> Image.Image:
@@ -93,8 +99,21 @@ def side_by_side(parts: Iterable[Image.Image]) -> Image.Image:
 
 
 def small(image: Image.Image) -> bytes:
-    """A PNG of 256 colours, chosen so that a rare one, as of a small boat, is kept as well as a usual one."""
+    """A PNG of 256 colours at most: the commonest as they are, so that white paper is white; others so chosen that a rare
+    one, as of a small boat, is kept; between them it is dithered.
+    """
+    counted = sorted(image.getcolors(image.width * image.height), reverse=True)
+    commonest = [colour for _, colour in counted[:AS_THEY_ARE]]
+    chosen = image.quantize(256 - AS_THEY_ARE, Image.Quantize.MAXCOVERAGE, kmeans=1).getpalette()
+    others = [each for each in batched(chosen, 3) if not _close(each, commonest)]
+    palette = Image.new("P", (1, 1))
+    palette.putpalette(list(chain(*commonest, *others)))
     file = BytesIO()
-    few = image.quantize(256, Image.Quantize.MAXCOVERAGE, kmeans=1, dither=Image.Dither.NONE)
+    few = image.quantize(palette=palette, dither=Image.Dither.FLOYDSTEINBERG)
     few.save(file, "PNG", optimize=True)
     return file.getvalue()
+
+
+def _close(colour: Sequence[int], to: Iterable[Sequence[int]]) -> bool:
+    """Whether Pillow would take a colour for another one: it tells them apart in steps of eight."""
+    return any(max(abs(a - b) for a, b in zip(colour, each, strict=True)) < STEPS for each in to)
