@@ -1,7 +1,8 @@
 """Marks of a mat as it lies on the cutter; figures by hand from B1, B3, B5, G7 and G10."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import cache, partial
 from itertools import combinations
 from xml.etree import ElementTree
 
@@ -62,7 +63,7 @@ def cuts(drawing: MarksDrawing) -> list[list[tuple[float, float]]]:
     return [points(one) for one in of_class(read(drawing.svg), "cut")]
 
 
-def every() -> Iterator[tuple[str, str]]:
+def every() -> Iterator[tuple[str, Callable[[], MarksDrawing]]]:
     pieces = {**many(), **many_windows()}
     for name, dimensions in pieces.items():
         for layer in range(1, len(dimensions.layers) + 1):
@@ -70,16 +71,22 @@ def every() -> Iterator[tuple[str, str]]:
                 for unit in Unit:
                     yield (
                         f"{name} {layer} {kind} {unit}",
-                        drawn(dimensions, cutter, layer, unit, alone=True).svg,
+                        partial(drawn, dimensions, cutter, layer, unit, alone=True),
                     )
 
 
 EVERY = dict(every())
+"""How each is drawn: all of them take seconds, which whoever only collects tests need not wait."""
+
+
+@cache
+def svg_of(name: str) -> str:
+    return EVERY[name]().svg
 
 
 @pytest.fixture(params=EVERY, ids=str)
 def root(request: pytest.FixtureRequest) -> ElementTree.Element:
-    return read(EVERY[request.param])
+    return read(svg_of(request.param))
 
 
 def test_no_text_lies_on_another(root):

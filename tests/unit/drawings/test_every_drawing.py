@@ -1,5 +1,7 @@
 """What holds for every drawing of every piece: well-formed, nothing inline, no text on another."""
 
+from collections.abc import Callable, Iterator
+from functools import cache, partial
 from itertools import combinations
 from xml.etree import ElementTree
 
@@ -17,30 +19,36 @@ STEPS = {
 }
 
 
-def drawings(dimensions: Dimensions) -> dict[str, str]:
-    drawn = {"front": front(dimensions, Look())}
+def drawings(dimensions: Dimensions) -> Iterator[tuple[str, Callable[[], str]]]:
+    yield "front", partial(front, dimensions, Look())
     for unit in Unit:
-        drawn[f"measured {unit}"] = measured(dimensions, unit)
-        drawn[f"measured in steps {unit}"] = measured(dimensions, unit, STEPS[unit])
-        drawn[f"section {unit}"] = section(dimensions, unit)
+        yield f"measured {unit}", partial(measured, dimensions, unit)
+        yield f"measured in steps {unit}", partial(measured, dimensions, unit, STEPS[unit])
+        yield f"section {unit}", partial(section, dimensions, unit)
         for layer in range(1, len(dimensions.layers) + 1):
             for back in (False, True):
-                drawn[f"mat {layer} {back} {unit}"] = mat_plan(
-                    dimensions, layer, unit, from_back=back
+                yield (
+                    f"mat {layer} {back} {unit}",
+                    partial(mat_plan, dimensions, layer, unit, from_back=back),
                 )
-    return drawn
 
 
 ALL = {
-    f"{piece}, {name}": svg
+    f"{piece}, {name}": draw
     for piece, dimensions in {**many(), **many_windows()}.items()
-    for name, svg in drawings(dimensions).items()
+    for name, draw in drawings(dimensions)
 }
+"""How each is drawn: all of them take seconds, which whoever only collects tests need not wait."""
+
+
+@cache
+def drawn(name: str) -> str:
+    return ALL[name]()
 
 
 @pytest.fixture(params=ALL, ids=str)
 def root(request: pytest.FixtureRequest) -> ElementTree.Element:
-    return read(ALL[request.param])
+    return read(drawn(request.param))
 
 
 def test_it_is_one_image_with_a_title_and_a_description(root):
