@@ -4,6 +4,9 @@
 VENV := .venv
 PY := $(VENV)/bin/python
 ARGS ?=
+# Compiled modules are kept even where a machine would not: otherwise each worker and each app that a test
+# starts compiles them all anew.
+unexport PYTHONDONTWRITEBYTECODE
 
 .DEFAULT_GOAL := help
 .PHONY: help run demo setup setup-test packages test quick check audit format coverage mutants torture bench house record pictures lock
@@ -28,7 +31,7 @@ packages:
 
 test: setup-test ## set up and run every test
 	@sh .make/packages test
-	@$(PY) -m pytest -n auto --dist loadfile $(ARGS)
+	@$(PY) -m pytest -n auto --dist loadfile --no-loadscope-reorder $(ARGS)
 
 quick: setup-test ## the unit tests and the laws, in a minute
 	@BEVELBOOK_EXAMPLES=quick $(PY) -m pytest -q -m "not documents and not poppler and not slow" -n auto --dist loadfile tests/unit tests/property $(ARGS)
