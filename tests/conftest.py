@@ -2,12 +2,15 @@
 
 import os
 import time
+from collections.abc import Iterator
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
 from app.services.printing import PRINTS
+from tests.builders.hasty import nothing_on_the_disk
 from tests.needs import NEEDS, nothing_may_be_skipped, unmet
 
 # The clock of this machine is the shop's; the hours and days that tests expect are those of UTC.
@@ -16,6 +19,7 @@ if hasattr(time, "tzset"):
     time.tzset()
 
 BROWSER_TESTS = Path(__file__).parent / "browser"
+STORAGE_TESTS = Path(__file__).parent / "storage"
 
 settings.register_profile("dev", deadline=None)
 settings.register_profile("quick", deadline=None, max_examples=10)
@@ -50,3 +54,10 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def every_paper_at_once() -> None:
     """A paper is given by the request that asks for it, however busy this machine is."""
     PRINTS.moment = 120
+
+
+@pytest.fixture(scope="module", autouse=True)
+def hasty(request: pytest.FixtureRequest) -> Iterator[None]:
+    """What holds for stores outside tests/storage, where alone durability is looked at."""
+    with nullcontext() if request.path.is_relative_to(STORAGE_TESTS) else nothing_on_the_disk():
+        yield

@@ -17,6 +17,7 @@ from app.services import shop as shops
 from app.services.printing import Make, Print, Prints
 from app.storage import DATABASE_NAME, Stamp, Store
 from app.web.app import create_app
+from tests.builders.hasty import nothing_on_the_disk
 from tests.builders.worked import BOOK
 from tests.web.shown import Counter
 
@@ -55,7 +56,9 @@ def blank_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def one_store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
     """One store for all tests: what the database library has put together serves them all."""
-    with Store.open(tmp_path_factory.mktemp("store") / DATABASE_NAME) as store:
+    with nothing_on_the_disk():
+        store = Store.open(tmp_path_factory.mktemp("store") / DATABASE_NAME)
+    with store:
         yield store
 
 
