@@ -23,6 +23,7 @@ from app.storage import DATABASE_NAME, Store
 from app.web.app import create_app
 from tests.browser.busy import fill
 from tests.browser.clock import NOW
+from tests.builders.hasty import new_store
 from tests.builders.worked import BOOK, SHOP
 from tests.needs import chromium as path_of_chromium
 
@@ -85,14 +86,14 @@ def stock(store: Store) -> None:
 @pytest.fixture
 def new_shop(tmp_path: Path) -> Iterator[Shop]:
     """A shop before its first run."""
-    with Store.open(tmp_path / DATABASE_NAME) as store, opened(store) as shop:
+    with new_store(tmp_path / DATABASE_NAME) as store, opened(store) as shop:
         yield shop
 
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Iterator[Shop]:
     """A shop that is set up, with the price book of round figures."""
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
         stock(store)
@@ -103,7 +104,7 @@ def shop(tmp_path: Path) -> Iterator[Shop]:
 @pytest.fixture(scope="module")
 def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     """A shop in the middle of its work."""
-    with Store.open(Path(tmp_path_factory.mktemp("busy")) / DATABASE_NAME) as store:
+    with new_store(Path(tmp_path_factory.mktemp("busy")) / DATABASE_NAME) as store:
         fill(store)
         with opened(store) as shop:
             yield shop

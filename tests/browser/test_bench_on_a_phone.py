@@ -16,10 +16,11 @@ from app.services import stages as progress
 from app.services.bench import PieceAt
 from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
-from app.storage import DATABASE_NAME, Stamp, Store
+from app.storage import DATABASE_NAME, Stamp
 from tests.browser.accessible import found_by_axe, look_at, unfold, wider_than_the_screen
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.builders.cutters import with_pins
+from tests.builders.hasty import new_store
 from tests.builders.worked import SHOP, TYPED
 from tests.web.test_bench_page_steps import LAST_CUT, STEPS
 from tests.web.test_cutters import MEASURED
@@ -42,7 +43,7 @@ AT = PieceAt(order_id=1, number=1)
 @pytest.fixture
 def bench_shop(tmp_path: Path) -> Iterator[Shop]:
     """A shop with a cutter, the worked piece ordered, and one of eight windows."""
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(OURS, now=NOW)
         stock(store)

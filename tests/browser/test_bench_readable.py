@@ -14,10 +14,11 @@ from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
 from app.stock.items import Item, StockForm
 from app.stock.offcuts import Offcut
-from app.storage import DATABASE_NAME, Store
+from app.storage import DATABASE_NAME
 from tests.browser.accessible import found_by_axe, look_at, unfold, wider_than_the_screen
 from tests.browser.conftest import Shop, opened, stock, visiting
 from tests.browser.test_bench_on_a_phone import ACT, EIGHT, OURS
+from tests.builders.hasty import new_store
 from tests.builders.values import euro
 from tests.builders.worked import TYPED
 
@@ -62,7 +63,7 @@ LINES = "one => new Set([...one.getClientRects()].map(each => Math.round(each.to
 @pytest.fixture(scope="module")
 def many_pieces(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     """A shop with one order a piece, and with an offcut and sticks on the rack."""
-    with Store.open(Path(tmp_path_factory.mktemp("readable")) / DATABASE_NAME) as store:
+    with new_store(Path(tmp_path_factory.mktemp("readable")) / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(OURS, now=ACT.now)
         stock(store)

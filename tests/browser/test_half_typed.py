@@ -9,10 +9,11 @@ from playwright.sync_api import Browser, Page, expect
 
 from app.services import quotes
 from app.services.who_is_meant import CustomerRequest
-from app.storage import DATABASE_NAME, Stamp, Store
+from app.storage import DATABASE_NAME, Stamp
 from tests.browser.accessible import found_by_axe, wider_than_the_screen
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
 from tests.browser.keyboard import Keyboard
+from tests.builders.hasty import new_store
 from tests.builders.worked import MOULDING, SHOP, TYPED
 
 MANY = 12
@@ -22,7 +23,7 @@ MANY = 12
 @pytest.fixture(scope="module")
 def full_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     """A shop whose lists of mouldings and customers are longer than what is seen of them."""
-    with Store.open(Path(tmp_path_factory.mktemp("full")) / DATABASE_NAME) as store:
+    with new_store(Path(tmp_path_factory.mktemp("full")) / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
             work.materials.add_all(

@@ -13,9 +13,10 @@ from app.services.cutting_runs import PlanRuns
 from app.services.stock import Received
 from app.stock.items import Item, StockForm
 from app.stock.planning.plans import standing
-from app.storage import DATABASE_NAME, Store
+from app.storage import DATABASE_NAME
 from tests.browser.accessible import found_by_axe, look_at, wider_than_the_screen
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, visiting
+from tests.builders.hasty import new_store
 from tests.builders.kept import ACT, BOOK, SHOP
 from tests.builders.values import euro
 from tests.storage.plan_work import ordered, planned
@@ -53,7 +54,7 @@ def planner(monkeypatch: pytest.MonkeyPatch) -> Planner:
 @pytest.fixture
 def plan_shop(tmp_path: Path, planner: Planner) -> Iterator[Shop]:
     """The worked piece, ordered, and two sticks on the rack."""
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
             work.materials.add_all(BOOK, now=NOW)

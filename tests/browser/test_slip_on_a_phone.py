@@ -10,9 +10,10 @@ from app.services import quotes
 from app.services import stages as progress
 from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
-from app.storage import DATABASE_NAME, Stamp, Store
+from app.storage import DATABASE_NAME, Stamp
 from tests.browser.accessible import found_by_axe, unfold, wider_than_the_screen
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, stock, visiting
+from tests.builders.hasty import new_store
 from tests.builders.worked import SHOP, TYPED
 
 ACT = Stamp(who="Ilse", now=NOW)
@@ -23,7 +24,7 @@ WIDER_PHONE = {"width": 390, "height": 844}
 @pytest.fixture
 def bench_shop(tmp_path: Path) -> Iterator[Shop]:
     """The worked piece, ordered."""
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
         stock(store)

@@ -19,9 +19,10 @@ from schemathesis.specs.openapi.checks import (
 from app.cutting import Asked, Plan, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
-from app.storage import DATABASE_NAME, Store
+from app.storage import DATABASE_NAME
 from app.web.api import cutting
 from app.web.app import create_app
+from tests.builders.hasty import new_store
 
 pytestmark = pytest.mark.slow
 
@@ -58,7 +59,7 @@ that cannot be made, fits it and is refused all the same."""
 def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
     """The app as its own description sees it."""
     path = tmp_path_factory.mktemp("contract") / DATABASE_NAME
-    with Store.open(path) as store:
+    with new_store(path) as store:
         app = create_app(store)
         # Hundreds of requests would wait for a solver each; tests/web has the real one.
         app.dependency_overrides[cutting.get_planner] = lambda: simply

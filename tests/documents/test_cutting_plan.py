@@ -31,6 +31,7 @@ from app.stock.items import Item, StockForm
 from app.stock.planning.plans import BinAt
 from app.storage import DATABASE_NAME, NewPiece, Store
 from app.web.plans.bench_page import done_of
+from tests.builders.hasty import new_store
 from tests.builders.kept import ACT, BOOK, NOW, SHOP, piece
 from tests.builders.values import euro
 from tests.documents.reading import overlapping, page_sizes, runs, squeezed, text_of, words_of
@@ -70,7 +71,7 @@ class Printed:
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Iterator[Printed]:
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
             work.materials.add_all(BOOK, now=NOW)
@@ -269,7 +270,7 @@ def test_no_words_lie_on_each_other_and_the_running_head_is_on_every_further_pag
 @pytest.mark.poppler
 def test_a_shop_in_inches_reads_inches_with_millimetres_as_the_check(tmp_path: Path) -> None:
     inch_shop = usual_shop("Foundry Yard", Unit.IN, "EUR", Fraction(1, 5))
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(inch_shop, now=NOW)
             work.materials.add_all(BOOK, now=NOW)

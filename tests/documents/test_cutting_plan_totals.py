@@ -20,6 +20,7 @@ from app.services.stock import Received
 from app.stock.items import Item, StockForm
 from app.stock.planning.plans import CuttingPlan
 from app.storage import DATABASE_NAME, Store
+from tests.builders.hasty import new_store
 from tests.builders.kept import ACT, BOOK, NOW, SHOP
 from tests.builders.values import euro
 from tests.storage.plan_work import ordered, planned
@@ -27,7 +28,7 @@ from tests.storage.plan_work import ordered, planned
 
 @pytest.fixture
 def store(tmp_path: Path) -> Iterator[Store]:
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
             work.materials.add_all(BOOK, now=NOW)

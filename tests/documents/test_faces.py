@@ -15,8 +15,9 @@ from app.documents.labels import labels_pdf
 from app.documents.order_sheet import order_sheet_pdf
 from app.documents.ticket.ticket import ticket_pdf
 from app.orders import Paper
-from app.storage import DATABASE_NAME, Store
+from app.storage import DATABASE_NAME
 from tests.benchmarks.tickets import printed
+from tests.builders.hasty import new_store
 from tests.builders.kept import BOOK, NOW, SHOP
 from tests.builders.printed import a_shop
 from tests.builders.values import TODAY
@@ -55,7 +56,7 @@ def test_a_paper_carries_our_faces_and_no_other(make: Callable[[], bytes]) -> No
 
 
 def test_a_cutting_plan_carries_our_faces_and_no_other(tmp_path: Path) -> None:
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
             work.materials.add_all(BOOK, now=NOW)

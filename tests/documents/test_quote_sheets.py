@@ -16,8 +16,9 @@ from app.documents.quote.sheets import settings_for
 from app.documents.quote.wall import hung
 from app.orders import Customer, Order, Paper, QuotePrices, Shop, Stage
 from app.orders.piece_report import findings
-from app.storage import DATABASE_NAME, Store
+from app.storage import DATABASE_NAME
 from seed_demo.build import USUAL_ORDERS, build_demo
+from tests.builders.hasty import new_store
 from tests.builders.printed import (
     CANVAS,
     CLOSE,
@@ -87,7 +88,7 @@ ON = date(2026, 11, 25)
 
 @pytest.fixture(scope="module")
 def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Sample]:
-    with Store.open(tmp_path_factory.mktemp("sample") / DATABASE_NAME) as store:
+    with new_store(tmp_path_factory.mktemp("sample") / DATABASE_NAME) as store:
         build_demo(store, today=ON)
         with store.reading() as work:
             orders = [work.orders.get(number) for number in range(1, USUAL_ORDERS + 1)]

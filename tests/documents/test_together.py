@@ -25,6 +25,7 @@ from app.services.cut_together import at_cutter_together
 from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, Store
+from tests.builders.hasty import new_store
 from tests.builders.kept import ACT, NOW
 from tests.builders.worked import BOOK, SHOP, TYPED
 from tests.documents.reading import overlapping, page_sizes, squeezed, text_of, words_of
@@ -64,7 +65,7 @@ class Bench:
 
 @pytest.fixture
 def bench(tmp_path: Path) -> Iterator[Bench]:
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(OURS, now=NOW)
             work.materials.add_all(BOOK, now=NOW)

@@ -17,7 +17,7 @@ from app.services import shop as shops
 from app.services.printing import Make, Print, Prints
 from app.storage import DATABASE_NAME, Stamp, Store
 from app.web.app import create_app
-from tests.builders.hasty import nothing_on_the_disk
+from tests.builders.hasty import new_store, nothing_on_the_disk
 from tests.builders.worked import BOOK
 from tests.web.shown import Counter
 
@@ -30,7 +30,7 @@ def api(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
     """The app on an empty store, for what touches no data. A bug is an answer with status 500."""
     path = tmp_path_factory.mktemp("api") / DATABASE_NAME
     with (
-        Store.open(path) as store,
+        new_store(path) as store,
         TestClient(
             create_app(store), base_url=OWN_ADDRESS, raise_server_exceptions=False
         ) as client,
@@ -48,7 +48,7 @@ SHOP = usual_shop("Sedge Lane Frames", Unit.MM, "EUR", Fraction(1, 5))
 def blank_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The file of a store before the first run."""
     file = tmp_path_factory.mktemp("blank") / DATABASE_NAME
-    with Store.open(file):
+    with new_store(file):
         pass
     return file
 
@@ -57,7 +57,7 @@ def blank_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def one_store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
     """One store for all tests: what the database library has put together serves them all."""
     with nothing_on_the_disk():
-        store = Store.open(tmp_path_factory.mktemp("store") / DATABASE_NAME)
+        store = new_store(tmp_path_factory.mktemp("store") / DATABASE_NAME)
     with store:
         yield store
 
@@ -159,7 +159,7 @@ def counter(stocked: Store, clock: Clock) -> Iterator[Counter]:
 @pytest.fixture(scope="module")
 def shared_counter(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Counter]:
     """A counter of that shop for the many tests of a module that keep nothing."""
-    with Store.open(tmp_path_factory.mktemp("shared") / DATABASE_NAME) as store:
+    with new_store(tmp_path_factory.mktemp("shared") / DATABASE_NAME) as store:
         shops.set_up(store, SHOP, Stamp(who="", now=NOW))
         with store.writing() as work:
             work.materials.add_all(BOOK, now=NOW)

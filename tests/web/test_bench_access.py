@@ -13,13 +13,14 @@ from app.web.kit.access import AT_THE_BENCH, OFFICE_ALONE, OFFICE_ALONE_UNDER, i
 from app.web.kit.closed_links import without_closed
 from app.web.kit.visitor import Role, Visitor
 from seed_demo.build import build_demo
+from tests.builders.hasty import new_store
 from tests.web.at_bench import phone_on
 from tests.web.test_every_route import filled
 
 
 @pytest.fixture(scope="module")
 def store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
-    with Store.open(tmp_path_factory.mktemp("access") / DATABASE_NAME) as store:
+    with new_store(tmp_path_factory.mktemp("access") / DATABASE_NAME) as store:
         build_demo(store, orders=60)
         yield store
 

@@ -13,6 +13,7 @@ from app.web.kit.context import get_long_typed, get_typed, get_typed_with_file
 from app.web.materials.price_file_routes import get_brought
 from app.web.settings.routes import get_logo
 from seed_demo.build import build_demo
+from tests.builders.hasty import new_store
 from tests.landed.addresses import addresses_of
 from tests.web.conftest import OWN_ADDRESS
 from tests.web.shown import Counter
@@ -40,7 +41,7 @@ def generic(address: str) -> str:
 @pytest.fixture(scope="module")
 def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Counter, tuple[str, ...]]]:
     """A sample shop that is served, and the addresses of its pages."""
-    with Store.open(tmp_path_factory.mktemp("forms") / DATABASE_NAME) as store:
+    with new_store(tmp_path_factory.mktemp("forms") / DATABASE_NAME) as store:
         build_demo(store, orders=40)
         with TestClient(create_app(store), base_url=OWN_ADDRESS) as client:
             yield Counter(client), tuple(addresses_of(store.path))

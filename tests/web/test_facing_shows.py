@@ -28,6 +28,7 @@ from app.stock.offcuts import Offcut
 from app.storage import DATABASE_NAME, Stamp, Store
 from app.web.app import create_app
 from app.web.orders import designs_routes
+from tests.builders.hasty import new_store
 from tests.builders.values import euro
 from tests.builders.worked import BOOK, SHOP, TOP_MAT, TYPED
 from tests.web.conftest import NOW, OWN_ADDRESS
@@ -114,7 +115,7 @@ def fill(store: Store) -> None:
 @pytest.fixture(scope="module")
 def screen(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Screen]:
     with (
-        Store.open(tmp_path_factory.mktemp("faces") / DATABASE_NAME) as store,
+        new_store(tmp_path_factory.mktemp("faces") / DATABASE_NAME) as store,
         TestClient(
             create_app(store, now=lambda: NOW),
             base_url=OWN_ADDRESS,

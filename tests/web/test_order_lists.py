@@ -8,6 +8,7 @@ import pytest
 from app.services import orders, quotes
 from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, NewPiece, Stamp, Store
+from tests.builders.hasty import new_store
 from tests.builders.worked import BOOK, SHOP, TYPED
 from tests.web.conftest import NOW, browser_on
 from tests.web.shown import Counter, Shown, words
@@ -54,7 +55,7 @@ def names(page: Shown) -> list[str]:
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Counter]:
     """One quote and one declined; orders: two ordered (one owing, one late), one cut, one framed."""
-    with Store.open(tmp_path_factory.mktemp("lists") / DATABASE_NAME) as store:
+    with new_store(tmp_path_factory.mktemp("lists") / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
             work.materials.add_all(BOOK, now=NOW)

@@ -24,6 +24,7 @@ from app.stock.items import Item, StockForm
 from app.stock.planning.plans import PlanStage
 from app.storage import DATABASE_NAME, PageRequest, StockFilter, Store
 from app.web.app import create_app
+from tests.builders.hasty import new_store
 from tests.builders.kept import ACT, BOOK, NOW, SHOP, piece
 from tests.builders.values import euro
 from tests.storage.plan_work import ordered, piece_ids, planned
@@ -76,7 +77,7 @@ def planner() -> Planner:
 
 @pytest.fixture
 def shop(tmp_path: Path) -> Iterator[Store]:
-    with Store.open(tmp_path / DATABASE_NAME) as store:
+    with new_store(tmp_path / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
             work.materials.add_all(BOOK, now=NOW)

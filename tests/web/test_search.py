@@ -10,6 +10,7 @@ from app.services import customers, quotes, stock
 from app.services.who_is_meant import CustomerRequest
 from app.stock.offcuts import Offcut
 from app.storage import DATABASE_NAME, Stamp, Store
+from tests.builders.hasty import new_store
 from tests.builders.values import euro
 from tests.builders.worked import BOOK, MOULDING, SHOP, TYPED
 from tests.web.conftest import NOW, browser_on
@@ -29,7 +30,7 @@ def quoted(store: Store, name: str, title: str, place: str, phone: str = "") -> 
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Counter]:
     """Order 2026-0001 (Dunes, Adaeze Holt), an open quote (Harbour, Bram Holt), a customer with nothing, an offcut."""
-    with Store.open(tmp_path_factory.mktemp("search") / DATABASE_NAME) as store:
+    with new_store(tmp_path_factory.mktemp("search") / DATABASE_NAME) as store:
         with store.writing() as work:
             work.shop.add(SHOP, now=NOW)
             work.materials.add_all(BOOK, now=NOW)

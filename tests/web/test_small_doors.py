@@ -18,6 +18,7 @@ from app.web.app import create_app
 from app.web.kit.cleaning import cleaned
 from app.web.kit.templating import STATIC
 from seed_demo.build import build_demo
+from tests.builders.hasty import new_store
 from tests.landed.addresses import addresses_of
 from tests.web.conftest import OWN_ADDRESS
 from tests.web.shown import Counter
@@ -29,7 +30,7 @@ BEYOND = (str(2**63), "9" * 5000)
 @pytest.fixture(scope="module")
 def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Counter, tuple[str, ...]]]:
     """A sample shop that is served, and the addresses of its pages."""
-    with Store.open(tmp_path_factory.mktemp("doors") / DATABASE_NAME) as store:
+    with new_store(tmp_path_factory.mktemp("doors") / DATABASE_NAME) as store:
         build_demo(store, orders=12)
         with TestClient(
             create_app(store),
