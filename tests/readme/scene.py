@@ -24,8 +24,8 @@ TODAY = NOW.date()
 
 ACT = Stamp(who="Tobin", now=NOW - timedelta(hours=1))
 
-
 STEPS_DONE = 2
+"""At the bench, of the piece whose page is shown; the text beside its picture says so."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
