@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from app.bench import Cut, GuidePlan, Reads, Setting, Step, StepCode, by_stops
 from app.counting import counted
-from app.documents.kit.printing import Figures
+from app.documents.kit.printing import Figures, unbroken
 from app.framing import Shape
 from app.framing.layer_names import numbered
 from app.framing.window_names import in_short
@@ -52,17 +52,11 @@ class BetweenStops:
     edges: str
 
     @property
-    def says(self) -> str:
-        """The stops in words, as they stand on paper."""
-        where = "".join(before + at for before, at in self.parts)
-        return f"{where}: {self.edges}" if self.edges else where
-
-    @property
-    def parts(self) -> tuple[tuple[str, str], ...]:
-        """Each figure after the words before it; "stops", which stands before several pairs, is not in them."""
+    def where(self) -> str:
+        """The stops in words; "stops", which stands before several pairs, is not in them."""
         if self.near and self.far:
-            return (("near ", self.near), (", far ", self.far))
-        return (("near stop ", self.near),) if self.near else (("far stop ", self.far),)
+            return f"{unbroken(f'near {self.near},')} {unbroken(f'far {self.far}')}"
+        return unbroken(f"near stop {self.near}" if self.near else f"far stop {self.far}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

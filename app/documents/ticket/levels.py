@@ -59,6 +59,11 @@ class Level:
         return max(14.05, min(self.figure, 20))
 
     @property
+    def stop(self) -> float:
+        """The letters of where stops stand, points."""
+        return max(self.text, 12.5)
+
+    @property
     def style(self) -> str:
         """The rules of style that heights are foreseen with."""
         text, small = self.text, self.small
@@ -76,6 +81,7 @@ class Level:
             ".l, .what": f"min-height: {self.row}mm",
             ".one": f"line-height: {self.row}mm",
             ".f": f"font-size: {self.figure}pt; line-height: {self.row}mm",
+            ".stop": f"font-size: {self.stop}pt",
             ".rails .f": f"font-size: {self.rail}pt",
             ".small, .check, .remark, .caution, .over, .stays": f"font-size: {small}pt",
             ".small, .remark, .caution, .over": f"line-height: {self.small_line}mm",

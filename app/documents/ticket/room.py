@@ -214,14 +214,17 @@ class Measure:
 
     def _words_at(self, row: GuideRow) -> int:
         """Foresee the lines of the words beside a setting."""
-        wide = self.widths.column - self.widths.beside_setting(self.level)
+        level, wide = self.level, self.widths.column - self.widths.beside_setting(self.level)
         pin = f"{row.stand.pin} " if row.stand and row.stand.pin else ""
         said = f"{pin}{row.mat} {row.text}"
         if not row.stops:
             return self._line(said, wide)
-        stops = " ".join(f"· stops {each.says}" for each in row.stops)
-        # Stops are larger, and their figures do not leave their words.
-        return SANS.lines(f"{said} {stops}", self.level.text + 1.2, wide - 4)
+        words = " ".join((said, *(f"· stops : {each.edges}" for each in row.stops)))
+        stops = " ".join(each.where for each in row.stops)
+        # Stops are bold and larger, and their figures do not leave their words: set as if all were of one size.
+        whole = SANS.width(words, level.text) + BOLD.width(f" {stops}", level.stop)
+        points = level.text * whole / SANS.width(f"{words} {stops}", level.text)
+        return SANS.lines(f"{words} {stops}", points, wide - 2)
 
     def _table(self, table: Table) -> float:
         level = self.level
