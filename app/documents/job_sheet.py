@@ -11,6 +11,9 @@ from app.documents.kit.printing import day, page_html
 from app.errors import Conflict
 from app.orders import Order, OrderLine, Shop
 
+_FEW_LINES, _FEW_LETTERS = 3, 180
+"""Lines of the note, and letters in all, of a sheet in large letters. Source: ours."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
@@ -20,6 +23,12 @@ class Job:
     what: str
     about: tuple[tuple[str, str], ...]
     note: tuple[str, ...]
+
+    @property
+    def long(self) -> bool:
+        """Whether there is too much to say for large letters on one sheet."""
+        words = (self.what, *(text for _, text in self.about), *self.note)
+        return len(self.note) > _FEW_LINES or sum(map(len, words)) > _FEW_LETTERS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

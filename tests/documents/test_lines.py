@@ -13,7 +13,7 @@ from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
 from tests.builders.kept import SHOP
 from tests.builders.lines import PLATE, VOUCHER, WITHOUT, agreed_line, order_line
 from tests.builders.values import TODAY, euro
-from tests.documents.reading import text_of
+from tests.documents.reading import page_sizes, runs, text_of
 from tests.unit.orders.test_invoices_issue import AMBER, an_order
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
@@ -111,6 +111,15 @@ def test_the_job_sheet_says_what_for_whom_and_how_long() -> None:
         assert said in text
     assert "24.99" not in text
     assert len(job_sheets(three(), SHOP).jobs) == 1
+
+
+def test_few_words_of_a_job_are_read_from_a_metre_and_many_fit_its_sheet() -> None:
+    """18 pt digits are 4 mm high, common practice for an arm's length and more; A6 is 148 × 105 mm, 420 × 298 pt."""
+    sizes = {run.text: run.points for run in runs(job_sheets_pdf(three(), SHOP))}
+    assert all(sizes[said] >= 18 for said in ("Brass plate, engraved", "Thu 10 Dec 2026", "45 min"))
+    note = "Two lines, centred, as on the sketch that is pinned to it.\n" * 4
+    long = order_line(agreed_line(**{**PLATE, "note": note}), 3)
+    assert page_sizes(job_sheets_pdf(replace(three(), lines=(long,)), SHOP)) == [(420, 298)]
 
 
 def test_goods_have_no_job_sheet() -> None:

@@ -28,7 +28,7 @@ from app.storage import DATABASE_NAME, Store
 from tests.builders.hasty import new_store
 from tests.builders.kept import ACT, NOW
 from tests.builders.worked import BOOK, SHOP, TYPED
-from tests.documents.reading import overlapping, page_sizes, squeezed, text_of, words_of
+from tests.documents.reading import overlapping, page_sizes, runs, squeezed, text_of, words_of
 from tests.web.test_bench_page_steps import PINNED
 from tests.web.test_cut_together import SINGLE
 
@@ -112,6 +112,23 @@ def test_the_paper_says_what_to_fetch_and_where_it_can_hurt(bench: Bench) -> Non
         "1 of 2",
     ):
         assert squeezed(said) in squeezed(text), said
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize(("paper", "pages"), [(Paper.A4, 2), (Paper.LETTER, 2), (Paper.A5, 3)])
+def test_two_pieces_fill_their_pages_and_no_heading_stands_alone(
+    bench: Bench, paper: Paper, pages: int
+) -> None:
+    """The drawings follow what is cut, under their heading; sizes of blanks are 18 pt where there is room."""
+    bench.order(TYPED, SINGLE)
+    pdf = together_pdf(bench.together(2), replace(PRINTING, paper=paper))
+    said = [" ".join(word.text for word in page) for page in words_of(pdf)]
+    assert len(said) == pages
+    assert "Marks edges" in said[-1]
+    assert "back of mat" in said[-1]
+    least = 14 if paper is Paper.A5 else 18
+    assert all(run.points >= least for run in runs(pdf) if run.text.startswith("Cut the blank"))
 
 
 @pytest.mark.documents

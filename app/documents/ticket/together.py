@@ -36,10 +36,13 @@ MOST_DRAWN = 12
 MOST_ROWS = 500
 """Lines of work that one paper takes, some twenty pages; of more it takes longer than anybody waits. Source: ours."""
 
-DRAWN_IN = (86.0, 54.0)
-"""The room of a drawing, mm: two beside each other on A4 and Letter."""
+DRAWN_IN = {4: (88.0, 100.0), 6: (88.0, 68.0), MOST_DRAWN: (86.0, 54.0)}
+"""The room of a drawing where there are so many at most, mm: two beside each other on A4 and Letter, on one page."""
 
-DRAWN_ON_A5 = (61.0, 50.0)
+DRAWN_ON_A5 = {MOST_DRAWN: (58.0, 50.0)}
+
+FEW_ROWS = 20
+"""So many lines of work stand wider apart, as their paper has room. Source: ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,7 +108,7 @@ class DrawnMat:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TogetherSheet:
-    """Everything that the paper says."""
+    """Everything that the paper says. roomy: whether sizes are set large; few: whether rows stand wider apart."""
 
     lang: str
     title: str
@@ -116,6 +119,8 @@ class TogetherSheet:
     proven: str
     notices: tuple[Notice, ...]
     cautions: tuple[str, ...]
+    roomy: bool
+    few: bool
     pieces: tuple[PieceRow, ...]
     arm: tuple[ArmRow, ...]
     sizing: tuple[StepRow, ...]
@@ -153,6 +158,7 @@ def together_sheet(together: CutTogether, printing: TogetherPrinting) -> Togethe
     cutter = together.day.guide.cutter
     settings = tuple(rows.settings())
     drawn = tuple(rows.drawn())
+    roomy = printing.paper is not Paper.A5
     return TogetherSheet(
         lang="en",
         title="Mats cut together",
@@ -163,6 +169,8 @@ def together_sheet(together: CutTogether, printing: TogetherPrinting) -> Togethe
         proven=proven_in_words(together.day),
         notices=notices_together(together),
         cautions=cautions_of(together),
+        roomy=roomy,
+        few=roomy and sum(1 for _ in together.steps.all()) <= FEW_ROWS,
         pieces=tuple(rows.pieces()),
         arm=arm_rows_of(together, printing.mat_word),
         sizing=tuple(rows.row(step) for step in together.steps.sizing),
@@ -299,14 +307,16 @@ class _Rows:
 
     def drawn(self) -> Iterator[DrawnMat]:
         """Yield the marks of every mat where there are few enough."""
-        if sum(len(piece.bench.mats) for piece in self.together.pieces) > MOST_DRAWN:
+        mats = sum(len(piece.bench.mats) for piece in self.together.pieces)
+        rooms = DRAWN_ON_A5 if self.printing.paper is Paper.A5 else DRAWN_IN
+        room = next((room for most, room in rooms.items() if mats <= most), None)
+        if room is None:
             return
         for piece in self.together.pieces:
-            yield from self._drawn(piece)
+            yield from self._drawn(piece, room)
 
-    def _drawn(self, piece: PieceTogether) -> Iterator[DrawnMat]:
+    def _drawn(self, piece: PieceTogether, room: tuple[float, float]) -> Iterator[DrawnMat]:
         guide = self.together.day.guide
-        room = DRAWN_ON_A5 if self.printing.paper is Paper.A5 else DRAWN_IN
         figures = Figures(steps=piece.piece.agreed.steps)
         for mat in piece.mats:
             marks = marks_of(mat, guide.cutter)
