@@ -14,6 +14,7 @@ from app.web.kit.facing import COOKIE
 from app.web.kit.visitor import Role, Visitor
 from seed_demo.build import build_demo
 from tests.builders.hasty import new_store
+from tests.builders.worked import TYPED
 from tests.web.at_bench import phone_on
 from tests.web.conftest import OWN_ADDRESS
 from tests.web.shown import Counter
@@ -164,12 +165,28 @@ def test_a_form_that_is_half_typed_comes_back_whole(counter: Counter) -> None:
     assert COOKIE in turning.headers["set-cookie"]
     facing = turning.form("/quotes")
     assert facing["mats.0.material"] == "Chalk white"
-    assert {"note", "artwork.place", "new_moulding.cost"} & facing.keys() == set()
+    assert {"note", "artwork.place", "new_moulding.cost", "discount"} & facing.keys() == set()
     gone_on = counter.post("/quotes", facing | {"artwork.title": "Harbour at dawn"})
     back = counter.post("/quotes", gone_on.form("/quotes") | {"action": "turn"})
     assert f'{COOKIE}=""' in back.headers["set-cookie"]
     assert typed_of(back.form("/quotes")) == HALF_TYPED | {"artwork.title": "Harbour at dawn"}
     assert 'data-faces="shop"' in back.text
+
+
+def test_a_discount_that_is_set_aside_counts_in_the_price(counter: Counter) -> None:
+    """The customer has no field to bargain over; what was granted is in the sums all the same, and in what is worked out anew."""
+    worked = TYPED | {"discount": "10", "customer": "Rinn Vale"}
+    facing = counter.post("/quotes", worked | {"action": "turn"})
+    again = counter.post("/quotes", facing.form("/quotes") | {"action": "recalculate"})
+    for page in (facing, again):
+        assert "Discount, %" not in page.text
+        assert "<span>Discount</span>" in page.text
+
+
+def test_a_ready_made_frame_is_called_so_to_the_customer(counter: Counter) -> None:
+    facing = counter.post("/quotes", HALF_TYPED | {"action": "turn"})
+    assert ">ready-made frame</option>" in facing.text
+    assert "from the price book" not in facing.text
 
 
 def test_the_switch_of_a_form_belongs_to_the_form(counter: Counter) -> None:

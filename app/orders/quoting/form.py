@@ -130,7 +130,7 @@ SIZINGS: Options = (
 )
 FRAME_SOURCES: Options = (
     ("", "made from moulding"),
-    (FrameSource.READY_MADE, "ready-made, from the price book"),
+    (FrameSource.READY_MADE, "ready-made frame"),
     (FrameSource.OWN, "the customer’s own, brought in"),
     (FrameSource.NONE, "no frame, handed over without one"),
 )

@@ -23,7 +23,7 @@ ASIDE = "aside"
 
 _MEMORY = Memory()
 
-_SHOPS_OWN = ("new_moulding.", "usual", "todays_prices", "note", "artwork.place")
+_SHOPS_OWN = ("new_moulding.", "usual", "todays_prices", "note", "discount", "artwork.place")
 """How the names of fields begin that are not shown to a customer."""
 
 CHOOSE_IT = "Choose it again from the list, by its name."
