@@ -189,6 +189,16 @@ def test_a_ready_made_frame_is_called_so_to_the_customer(counter: Counter) -> No
     assert "from the price book" not in facing.text
 
 
+@pytest.mark.parametrize("name", ["Imke Sand", "Rinn Vale", "Imke"])
+def test_a_customer_is_not_told_whether_the_shop_knows_them(counter: Counter, name: str) -> None:
+    counter.post("/customers", {"name": "Imke Sand"})
+    assert "known customer" in counter.post("/quotes", {"customer": "Imke Sand"}).text
+    facing = counter.post("/quotes", {"customer": name, "action": "turn"})
+    assert "As it is to stand on the quote." in facing.text
+    for said in ("new customer", "known customer", "of this name", "Part of a name"):
+        assert said not in facing.text
+
+
 def test_the_switch_of_a_form_belongs_to_the_form(counter: Counter) -> None:
     head = counter.get("/quotes/new").one("head")
     (button,) = [each for each in head.iter("button") if each.get("value") == "turn"]

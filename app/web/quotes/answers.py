@@ -384,7 +384,13 @@ def _page(
         version=form.get("version", str(sheet.version)),
         unit=unit_of(typed, here.shop).value,
         customer=(
-            page_of.customer_fields(here.shop, form, faults, sheet.who)
+            page_of.customer_fields(
+                here.shop,
+                form,
+                faults,
+                sheet.who,
+                page_of.BESIDE_CUSTOMER if names else page_of.CUSTOMER,
+            )
             if sheet.asks_customer
             else None
         ),
@@ -435,7 +441,7 @@ def _beside_customer(sheet: QuoteForm, form: Typed) -> QuoteForm:
     named = form.get("customer", "").strip().casefold()
     known = sheet.customer is not None and named.startswith(sheet.customer.name.casefold())
     subheading = sheet.subheading if known else "for whom, and what"
-    return replace(sheet, who=page_of.Who(), subheading=subheading)
+    return replace(sheet, who=page_of.Who(untold=True), subheading=subheading)
 
 
 def only_asks(form: Typed, live: str) -> bool:

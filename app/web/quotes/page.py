@@ -58,17 +58,23 @@ AT_THE_COUNTER = Form[OfShop](
 )
 """The same where something may be sold without a name."""
 
+BESIDE_CUSTOMER = Form[OfShop](
+    replace(CUSTOMER.at["customer"], hint="As it is to stand on the quote."), *CUSTOMER.fields[1:]
+)
+"""The same while the screen faces the customer, where nobody else is looked for."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Who:
     """The known customers who may be meant by what was typed.
 
     fitting: those whom it fits. alike: where it fits none, the label of the only one with a similar
-    name.
+    name. untold: whether nothing is said of it, since the customer reads it.
     """
 
     fitting: tuple[Customer, ...] = ()
     alike: str | None = None
+    untold: bool = False
 
     @classmethod
     def typed(cls, store: Store, form: Typed) -> "Who":
@@ -78,7 +84,9 @@ class Who:
         return cls(fitting=known, alike=None if known else who_is_meant.alike(store, asked))
 
     def said(self, typed: str) -> str:
-        """Say what a typed name was read as: the name of the known customer where something else was typed for it."""
+        """Say what a typed name was read as, "" where that is not told: the name of the known customer where something else was typed for it."""
+        if self.untold:
+            return ""
         if len(self.fitting) != 1:
             return f"{len(self.fitting)} of this name" if self.fitting else "new customer"
         name = self.fitting[0].name
