@@ -199,6 +199,17 @@ def test_a_customer_is_not_told_whether_the_shop_knows_them(counter: Counter, na
         assert said not in facing.text
 
 
+def test_what_is_quoted_is_not_said_to_be_agreed_and_adds_to_a_total(counter: Counter) -> None:
+    counter.post("/quotes", TYPED | {"customer": "Rinn Vale", "action": "save"})
+    before = counter.get("/orders/1/pieces/1/change")
+    typed = before.form("/orders/1/pieces/1")
+    facing = counter.post("/orders/1/pieces/1", typed | {"action": "turn"})
+    assert ", as quoted " in facing.words("price-label")
+    sums = facing.words("sheet", id="price")
+    assert "Total" in sums
+    assert "Subtotal" not in sums
+
+
 def test_the_switch_of_a_form_belongs_to_the_form(counter: Counter) -> None:
     head = counter.get("/quotes/new").one("head")
     (button,) = [each for each in head.iter("button") if each.get("value") == "turn"]

@@ -48,6 +48,8 @@ class PriceWords:
 BY_NUMBER = "Discount for {} alike"
 NOT_CHARGED = "Tax not charged"
 WITHOUT_TAX = "Without tax"
+SUBTOTAL = "Subtotal"
+"""What a piece comes to among others."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,7 +111,7 @@ def _up_to_stated(price: CustomerPrice, stated: Money | None) -> Iterator[Sum]:
         named = [_rate(part.rate) for part in price.tax.taxes if part.tax]
         adds = named[0] if len(named) == 1 else "Tax"
         yield Sum(label=adds if stated > price.total else NOT_CHARGED, amount=stated - price.total)
-    alike = f"{price.copies} × {show_money(price.each)}" if price.copies > 1 else "Subtotal"
+    alike = f"{price.copies} × {show_money(price.each)}" if price.copies > 1 else SUBTOTAL
     if stated is not None and stated != price.total and price.copies > 1:
         alike = f"{price.copies} alike"
     yield Sum(label=alike, amount=price.total if stated is None else stated, strong=True)

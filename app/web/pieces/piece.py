@@ -4,7 +4,7 @@ Serves the quote page (live) and the order page (frozen). Cost and margin stand 
 own, which the customer's documents never read.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
@@ -15,6 +15,7 @@ from app.documents.kit.pictures import PictureAddress, look_of, on_pages
 from app.documents.kit.total_lines import (
     BY_NUMBER,
     NOT_CHARGED,
+    SUBTOTAL,
     PriceWords,
     Sum,
     sums_of_piece,
@@ -213,13 +214,19 @@ def customer_price(agreed: Agreed, shop: Shop) -> CustomerPriceView:
     """Make the view of the price of a piece for its customer, line by line or in total as the shop states it on paper."""
     price = agreed.price
     words = PriceWords(mat=shop.mat_word.value, glazing=glazing_word(agreed.chosen))
+    sums = sums_of_piece(price.customer_view(), words)
     return CustomerPriceView(
         total=price.tax.gross,
         each=each_in_words(price) if price.copies > 1 else "",
-        sums=sums_of_piece(price.customer_view(), words)
-        if shop.quote_prices is QuotePrices.LINES
-        else (),
+        sums=_up_to(price.tax.gross, sums) if shop.quote_prices is QuotePrices.LINES else (),
     )
+
+
+def _up_to(total: Money, sums: tuple[Sum, ...]) -> tuple[Sum, ...]:
+    """Return sums of a piece that stands by itself: the last is the total where it is all that is paid."""
+    last = sums[-1]
+    whole = last.label == SUBTOTAL and last.amount == total
+    return (*sums[:-1], replace(last, label="Total")) if whole else sums
 
 
 def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:

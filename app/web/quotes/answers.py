@@ -70,7 +70,7 @@ class QuoteForm:
     """Which quote page it is: a new quote, a further piece of one, or a piece changed.
 
     who: may be meant by what was typed of a customer. agreed: what a piece that is changed
-    keeps as long as only its artwork is described anew. closed: why it is only looked at, "" where it may be saved. grown: fields that the posted form had not and
+    keeps as long as only its artwork is described anew. quoted: whether that is a quote still. closed: why it is only looked at, "" where it may be saved. grown: fields that the posted form had not and
     that were filled in as usual.
     onward: the buttons that save and go on.
     """
@@ -85,6 +85,7 @@ class QuoteForm:
     asks_customer: bool = False
     who: page_of.Who = page_of.Who()
     agreed: Agreed | None = None
+    quoted: bool = False
     closed: str = ""
     grown: frozenset[str] = frozenset()
 
@@ -414,6 +415,7 @@ def _page(
         views=page_of.views(view_of(form)),
         tax_word=page_of.tax_word(here.shop, tax_free=sheet.tax_free),
         kept_since=outcome.kept_since,
+        kept_word="quoted" if names and sheet.quoted else "agreed",
         change=outcome.change,
         todays_prices=(
             None

@@ -129,7 +129,7 @@ class QuotePage(Page):
     what can be told all the same. stock, used: what the stock has for the piece and what it takes in
     fact, for the shop alone. frame_to_come: whether a moulding is still to be chosen for
     the frame. kept_since: the day of the agreed price, which stays while only the artwork is
-    described anew. new_moulding: the fields of one that the price book has not. usual: what the shop's habit filled in, carried along; None where it fills
+    described anew. kept_word: "agreed", or what a customer reads of a quote. new_moulding: the fields of one that the price book has not. usual: what the shop's habit filled in, carried along; None where it fills
     nothing. filled: the same as a live form is to write it into its fields. marked: lengths that got their unit as another one was chosen, likewise. taken: what doubtful sizes are taken as until their unit is said; empty where none
     is doubtful. action: the address that the form is posted to. live: the address that works it out and
     keeps nothing. change: of a piece that was agreed, the old price beside the new one. todays_prices: the box
@@ -165,6 +165,7 @@ class QuotePage(Page):
     views: tuple[tuple[str, str, bool], ...]
     tax_word: str
     kept_since: date | None
+    kept_word: str
     new_moulding: FormView[OfShop] | None
     change: ChangeView | CustomerChange | None
     todays_prices: FieldView | None

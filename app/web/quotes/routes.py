@@ -8,7 +8,7 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, NotFound, quoted
 from app.forms.table import Typed
-from app.orders import Order, Piece, design_letter
+from app.orders import Order, Piece, Stage, design_letter
 from app.orders.copies import in_words
 from app.orders.designs import undecided
 from app.orders.quoting.form import piece_typed
@@ -242,6 +242,7 @@ def _changed_piece(
         version=order.version,
         customer=customer,
         agreed=quotes.typed_as_agreed(here.store, piece, here.shop),
+        quoted=piece.stage is Stage.QUOTED,
         closed="" if orders.is_changeable(piece) else _closed(piece),
     )
 
