@@ -306,6 +306,23 @@ def test_at_the_counter_nothing_of_the_shop_is_seen(counter: Counter, three: str
         assert own not in page.main
 
 
+WIDE = {f"borders.{side}": "120" for side in ("left", "right", "top", "bottom")}
+
+
+@pytest.mark.parametrize("where", ["show", "designs"])
+def test_at_the_counter_all_are_drawn_to_one_scale(
+    counter: Counter, one: str, where: str
+) -> None:
+    """The view of each drawing is as large as that of the largest, so its artwork is as large in every column."""
+    another(counter, one, WIDE)
+    shown = counter.get(f"{one}/pieces/1/{where}")
+    views = [each.get("viewBox", "").split()[2:] for each in shown.each("drawing")]
+    assert len(views) == 2
+    assert views[0] == views[1]
+    alone = counter.get(f"{one}/pieces/1/show?design=1").one("drawing")
+    assert alone.get("viewBox", "").split()[2:] == views[0]
+
+
 def test_some_of_them_are_compared(counter: Counter, three: str) -> None:
     page = counter.get(f"{three}/pieces/1/designs?of=1&of=3")
     assert [card[:8] for card in cards(page)] == ["Design A", "Design C"]

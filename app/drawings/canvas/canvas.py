@@ -1,6 +1,7 @@
 """The sheet that a drawing stands on: its frame of view, its words and its pencils."""
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Sequence
 from enum import Enum
 
 from app.drawings.canvas.boxes import Box
@@ -47,6 +48,31 @@ def drawing(view: Box, *parts: Markup, class_: str, title: str, desc: str) -> st
         class_=class_,
         font_family=FONT,
     )
+
+
+_VIEW = re.compile(r'viewBox="(\S+) (\S+) (\S+) (\S+)"')
+
+
+def to_one_scale(drawings: Sequence[str]) -> tuple[str, ...]:
+    """Give drawings views of one size, each about its own middle, so that in places of one size all are drawn to one scale."""
+    views = [_view_of(each) for each in drawings]
+    wide = max((view.width for view in views), default=0)
+    high = max((view.height for view in views), default=0)
+    return tuple(
+        _VIEW.sub(_in_words(view, wide, high), each, count=1)
+        for each, view in zip(drawings, views, strict=True)
+    )
+
+
+def _view_of(drawn: str) -> Box:
+    found = _VIEW.search(drawn)
+    assert found is not None, "a drawing says how large it is"
+    return Box(*map(float, found.groups()))
+
+
+def _in_words(view: Box, wide: float, high: float) -> str:
+    x, y = view.centre
+    return f'viewBox="{number(x - wide / 2)} {number(y - high / 2)} {number(wide)} {number(high)}"'
 
 
 def lettering(

@@ -7,6 +7,7 @@ from datetime import date
 from markupsafe import Markup
 
 from app.documents.quote.comparison import ComparedDesign, Comparison, compare_designs, mode_of
+from app.drawings import to_one_scale
 from app.framing import Notice
 from app.money import Money, show_money
 from app.orders import Order, Piece, Shop, Stage
@@ -177,9 +178,7 @@ def compare_page(order: Order, piece: Piece, shop: Shop, numbers: Sequence[int])
         number=piece.number,
         customer_name=order.customer_name,
         compared=compared,
-        drawings={
-            each.number: drawing_of(piece.by_design(each.number), shop) for each in compared.designs
-        },
+        drawings=drawings_of(piece, [each.number for each in compared.designs], shop),
         designs=tuple(
             SeenDesign(number=each.number, letter=each.letter, shown=each.number in shown)
             for each in piece.designs
@@ -187,6 +186,12 @@ def compare_page(order: Order, piece: Piece, shop: Shop, numbers: Sequence[int])
         paper=f"/orders/{order.id}/pieces/{piece.number}/designs.pdf?{query}",
         may_take=piece.stage is Stage.QUOTED,
     )
+
+
+def drawings_of(piece: Piece, numbers: Sequence[int], shop: Shop) -> dict[int, Markup]:
+    """Draw some designs of a piece as they will look, by number, all to one scale."""
+    drawn = [drawing_of(piece.by_design(number), shop) for number in numbers]
+    return dict(zip(numbers, map(Markup, to_one_scale(drawn)), strict=True))
 
 
 def drawing_of(piece: Piece, shop: Shop) -> Markup:

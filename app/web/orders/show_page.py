@@ -13,7 +13,7 @@ from app.errors import NotFound
 from app.money import Money
 from app.orders import Order, Piece, Shop, Stage
 from app.web.kit.templating import Page
-from app.web.orders.designs_page import drawing_of
+from app.web.orders.designs_page import drawings_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,6 +62,7 @@ def show_page(order: Order, piece: Piece, shop: Shop, alone: int | None, *, back
     if alone is not None and alone not in numbers:
         raise NotFound(f"Piece {piece.number} of {order.number} has no such design.")
     at = f"/orders/{order.id}/pieces/{piece.number}/show"
+    drawings = drawings_of(piece, numbers, shop)
     several = len(numbers) > 1
     before, after = _beside(numbers, alone)
     return ShowPage(
@@ -71,7 +72,7 @@ def show_page(order: Order, piece: Piece, shop: Shop, alone: int | None, *, back
         number=piece.number,
         heading=compared.title,
         designs=tuple(
-            _shown(at, compared, each, piece, shop)
+            _shown(at, compared, each, drawings[each.number])
             for each in compared.designs
             if alone in (None, each.number)
         ),
@@ -97,7 +98,7 @@ def _one(at: str, design: int | None) -> str:
 
 
 def _shown(
-    at: str, compared: Comparison, design: ComparedDesign, piece: Piece, shop: Shop
+    at: str, compared: Comparison, design: ComparedDesign, drawing: Markup
 ) -> ShownDesign:
     several = len(compared.designs) > 1
     differs = tuple(zip(compared.names, design.texts, strict=True))
@@ -106,7 +107,7 @@ def _shown(
         number=design.number,
         letter=design.letter,
         called=f"Design {design.letter}" if several else "",
-        drawing=drawing_of(piece.by_design(design.number), shop),
+        drawing=drawing,
         price=design.price,
         mode=design.mode,
         taken=design.taken,

@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from app.drawings import Colour, Finish
+from app.drawings.canvas.canvas import to_one_scale
 from app.drawings.canvas.label_spacing import spread
 from app.drawings.canvas.lettering import lines_of, width_of
 from app.drawings.canvas.svg import element, number, words
@@ -96,3 +97,15 @@ def test_lines_keep_every_word_and_fit_where_a_word_can(text, width):
     assert " ".join(lines).split() == text.split()
     for one in lines:
         assert width_of(one, 10) <= width or " " not in one
+
+
+def test_drawings_get_views_of_one_size_each_about_its_own_middle():
+    """By hand: the wider one is 40 wide, the higher one 50 high; of what is added half stands on each side."""
+    low = '<svg viewBox="0 0 40 30"><rect width="40" height="30"/></svg>'
+    high = '<svg viewBox="-5 -5 20 50"/>'
+    assert to_one_scale((low, high)) == (
+        '<svg viewBox="0 -10 40 50"><rect width="40" height="30"/></svg>',
+        '<svg viewBox="-15 -5 40 50"/>',
+    )
+    assert to_one_scale((low,)) == (low,)
+    assert to_one_scale(()) == ()
