@@ -306,13 +306,30 @@ def test_at_the_counter_nothing_of_the_shop_is_seen(counter: Counter, three: str
         assert own not in page.main
 
 
+def test_what_a_design_lacks_is_said_in_words(counter: Counter, one: str) -> None:
+    another(
+        counter,
+        one,
+        {
+            "glazing.material": "",
+            "mats.0.material": "",
+            "mats.1.material": "",
+            "presentation": "close",
+        },
+    )
+    for where in ("show", "designs"):
+        shown = counter.get(f"{one}/pieces/1/{where}")
+        said = [words(each) for each in shown.each(tag="dd")]
+        assert "no glass" in said
+        assert "no mat" in said
+        assert "–" not in said
+
+
 WIDE = {f"borders.{side}": "120" for side in ("left", "right", "top", "bottom")}
 
 
 @pytest.mark.parametrize("where", ["show", "designs"])
-def test_at_the_counter_all_are_drawn_to_one_scale(
-    counter: Counter, one: str, where: str
-) -> None:
+def test_at_the_counter_all_are_drawn_to_one_scale(counter: Counter, one: str, where: str) -> None:
     """The view of each drawing is as large as that of the largest, so its artwork is as large in every column."""
     another(counter, one, WIDE)
     shown = counter.get(f"{one}/pieces/1/{where}")

@@ -16,6 +16,17 @@ from app.orders.piece_report import Findings, findings
 from app.pricing import CustomerPrice
 
 NOTHING_SAID = "–"
+_NONE = {
+    "Frame": "no frame",
+    "Border": "no borders",
+    "Fillet": "no fillet",
+    "Glazing": "no glass",
+    "Spacer": "no spacers",
+    "Behind it": "no back",
+    "Hanging": "no hanging",
+    "Extra": "no extras",
+}
+"""What is said of a design that lacks what another one has."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +103,8 @@ def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Co
     ]
     names = tuple(dict.fromkeys(name for each in said for name in each))
     differing = tuple(name for name in names if len({each.get(name) for each in said}) > 1)
+    mat = shop.mat_word.value
+    none = _NONE | {mat.capitalize(): f"no {mat}"}
     notes = [advice_of(each) for each in found]
     common = tuple(note for note in notes[0] if all(note in each for each in notes))
     return Comparison(
@@ -110,7 +123,8 @@ def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Co
                 its,
                 taken=each.counted.number == piece.taken,
                 texts=tuple(
-                    ours[name].text if name in ours else NOTHING_SAID for name in differing
+                    ours[name].text if name in ours else none.get(name, NOTHING_SAID)
+                    for name in differing
                 ),
                 notes=tuple(note for note in own if note not in common),
             )

@@ -97,9 +97,7 @@ def _one(at: str, design: int | None) -> str:
     return f"{at}?design={design}" if design is not None else ""
 
 
-def _shown(
-    at: str, compared: Comparison, design: ComparedDesign, drawing: Markup
-) -> ShownDesign:
+def _shown(at: str, compared: Comparison, design: ComparedDesign, drawing: Markup) -> ShownDesign:
     several = len(compared.designs) > 1
     differs = tuple(zip(compared.names, design.texts, strict=True))
     same = tuple((each.name, each.text) for each in compared.same)
