@@ -184,7 +184,9 @@ RULES = (
         text="Each width and height that blanks have is one setting of the stop on the squaring arm, however many parts have "
         "it. The longest comes first; where a cutting plan holds the parts, its cuts give the order. A blank longer than the "
         "arm reaches is named: it is measured and marked, after all that the arm reaches. Only boards are sized here: glass is "
-        "cut at a table with a straight-edge of its own.",
+        "cut at a table with a straight-edge of its own. In a cutting plan a length has one figure, in its list, its drawing "
+        "and on the arm: rounded to the shop's step as its part asks for (L2), down where a mat and a board of one material "
+        "share it; where the arm cannot be set so finely, the plan prints what is set there.",
         settings=("cutters",),
         sources=(_DERIVED,),
         example=WorkedExample(

@@ -20,7 +20,7 @@ from app.documents.cutting_plan.equal_bins import Done, equal_bins, numbers_in_w
 from app.documents.cutting_plan.work import sections_of
 from app.documents.kit.page_code import page_code
 from app.documents.kit.printing import Figures
-from app.lengths import Size, Unit, mm
+from app.lengths import Size, Steps, Unit, mm
 from app.orders import Paper, usual_shop
 from app.services import plan_bench, plans, stock
 from app.services.open_work import WorkFilter
@@ -219,7 +219,7 @@ def test_sheets_that_are_alike_may_be_for_other_pieces_and_from_elsewhere(shop: 
     assert "1 glazing · 2026-0001/1 1 glazing · 2026-0001/3 2" in text
     assert "2 glazing · 2026-0001/2 1 glazing · 2026-0001/4 2" in text
     looked = plans.look(shop.store, plan_id)
-    (section,) = sections_of(looked.plan, looked.sources, Figures(steps=SHOP.steps))
+    (section,) = sections_of(looked.plan.sections, looked.sources, Figures(steps=SHOP.steps))
     (alike,) = equal_bins(section.bins)
     assert "part 1" in alike.svg
     assert "2026-0001" not in alike.svg  # it stands for the panes of four pieces
@@ -348,6 +348,30 @@ def test_the_settings_of_the_squaring_arm_come_in_the_order_of_the_plans_cuts(
     of_glass = text_of(shop.pdf(glass_id, cutter=replace(plain, arm_reach=mm(540))))
     assert "squaring arm" not in of_glass
     assert "squaring arm" not in text_of(shop.pdf(plan_id, cutter=plain))
+
+
+def test_a_piece_in_inches_has_one_figure_for_a_cut_in_a_plan_in_millimetres(shop: Printed) -> None:
+    """16 × 20 in, overlap 3/16 and reveal 1/4 on each side, borders 2 1/2 and 3: the package is 21 1/8 × 25 5/8 in =
+    536.575 × 650.875 mm. At steps of 1 mm the backing is 536 × 650, on an arm that is read to half a millimetre too, and
+    a mat 537 × 651."""
+    typed = {"unit": "in", "artwork__size": "16 x 20", "overlap": "3/16", "mats__1__reveal": "1/4"}
+    borders = {f"borders__{side}": "2 1/2" for side in ("left", "right", "top")}
+    ordered(shop.store, piece(**typed, **borders, borders__bottom="3"))
+    looked = plans.look(shop.store, planned(shop.store))
+    cutter = replace(usual_cutter(Unit.MM), arm_reach=mm(900))
+    figures = Figures(steps=Steps(unit=Unit.MM, step=mm(1)))
+    works = {
+        work.code: work
+        for work in sections_of(looked.plan.sections, looked.sources, figures, cutter=cutter)
+    }
+    for code, width, height in (("B-3", "536", "650"), ("M-101", "537", "651")):
+        work = works[code]
+        (sheet,) = work.bins
+        (part,) = sheet.parts
+        assert set(part.size.split(" × ")) == {width, height}
+        assert {setting.at for setting in sheet.settings} == {width, height}
+        assert {row.at for row in work.arm} == {width, height}
+        assert part.size in said(sheet.svg)
 
 
 def said(html: str) -> str:

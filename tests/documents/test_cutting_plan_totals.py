@@ -9,7 +9,7 @@ import pytest
 
 from app.documents.cutting_plan.stations import Station, by_station, station_of
 from app.documents.cutting_plan.totals import totals_of
-from app.documents.cutting_plan.work import section_work
+from app.documents.cutting_plan.work import sections_of
 from app.documents.kit.printing import Figures
 from app.drawings.plans.sheet import SheetToCut
 from app.drawings.plans.stick import StickToCut
@@ -94,7 +94,7 @@ def test_each_material_is_cut_at_its_station(store: Store, plan: CuttingPlan) ->
 def test_the_work_of_a_station_says_each_caution_once(store: Store, plan: CuttingPlan) -> None:
     figures = Figures(steps=SHOP.steps)
     sources = plans.look(store, plan.id).sources
-    works = [section_work(each, n, sources, figures) for n, each in enumerate(plan.sections, 1)]
+    works = sections_of(plan.sections, sources, figures)
     saw, mats, glass = by_station(zip(plan.sections, works, strict=True))
     assert [len(each.sections) for each in (saw, mats, glass)] == [1, 3, 1]
     assert [each.parts for each in (saw, mats, glass)] == [4, 3, 1]
@@ -112,10 +112,8 @@ def test_a_thumbnail_has_a_box_for_the_whole_for_each_part_and_for_what_is_kept(
     store: Store, plan: CuttingPlan
 ) -> None:
     figures = Figures(steps=SHOP.steps)
-    for number, section in enumerate(plan.sections, 1):
-        (bin_work,) = section_work(
-            section, number, plans.look(store, plan.id).sources, figures
-        ).bins
+    for work in sections_of(plan.sections, plans.look(store, plan.id).sources, figures):
+        (bin_work,) = work.bins
         lying = bin_work.lying
         if isinstance(lying, StickToCut):
             svg, kept = stick_thumbnail(lying), 1

@@ -165,7 +165,7 @@ def cutting_plan_html(
     """Write the HTML of which the PDF is made."""
     figures = Figures(steps=printing.steps)
     works = sections_of(
-        plan, sources, figures, across=ACROSS[printing.paper], cutter=printing.cutter
+        plan.sections, sources, figures, across=ACROSS[printing.paper], cutter=printing.cutter
     )
     whole = totals_of(plan.sections, sources, printing.currency, costs=printing.costs)
     done = printing.done

@@ -6,11 +6,11 @@ it takes; what was ticked or booked since is not its business.
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from app.bench import Blank, Cutter, Sizing, sized_on_arm, sizing
 from app.counting import counted
-from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
+from app.cutting import OpenedSheet, OpenedStick, SheetPlan, SheetProblem, StickPlan, Way
 from app.documents.cutting_plan.summary import PlanTotals, summary_of
 from app.documents.kit.arm_rows import ArmRow, arm_rows_for
 from app.documents.kit.printing import Figures
@@ -21,12 +21,12 @@ from app.drawings.plans.stick import StickToCut, stick_plan
 from app.drawings.plans.thumbnail import sheet_thumbnail, stick_thumbnail
 from app.framing import Notice
 from app.framing.notices.care import CAUTIONS, Work
-from app.lengths import Length
+from app.lengths import Length, Steps
 from app.pricing import Kind, Trait
 from app.stock.items import StockForm, StockItem
 from app.stock.planning.as_set import SheetAsSet
 from app.stock.planning.cut_sequence import GuideSetting, guide_settings, stop_settings
-from app.stock.planning.plans import BinAt, CuttingPlan, PlannedPart, PlanSection
+from app.stock.planning.plans import BinAt, PlannedPart, PlanSection
 
 TO_BUY = "To buy"
 """What a stick or sheet is cut from that the rack did not hold when it was planned."""
@@ -182,66 +182,48 @@ def _taken(form: StockForm, words: str, count: int, to_buy: bool) -> str:
 
 
 def sections_of(
-    plan: CuttingPlan,
+    sections: Iterable[PlanSection],
     sources: Mapping[int, StockItem],
     figures: Figures,
     *,
     across: Across = ON_A_PHONE,
     cutter: Cutter | None = None,
 ) -> tuple[SectionWork, ...]:
-    """Return the work of every section of a plan.
+    """Return the work of every section of a plan, numbered from 1.
 
     cutter: the one whose squaring arm the blanks are sized on.
     """
     return tuple(
-        _on_arm(
-            section_work(section, number, sources, figures, across=across),
-            section,
-            figures,
-            cutter,
-        )
-        for number, section in enumerate(plan.sections, start=1)
+        _Sections(
+            section=section,
+            number=number,
+            sources=sources,
+            figures=figures,
+            across=across,
+            cutter=cutter if cutter is not None and _on_arm(section, cutter) else None,
+        ).work()
+        for number, section in enumerate(sections, start=1)
     )
 
 
-def section_work(
-    section: PlanSection,
-    number: int,
-    sources: Mapping[int, StockItem],
-    figures: Figures,
-    *,
-    across: Across = ON_A_PHONE,
-) -> SectionWork:
-    """Return the work of one section.
-
-    number: its number in the plan, from 1.
-    """
-    return _Sections(section, number, sources, figures, across).work()
+def _on_arm(section: PlanSection, cutter: Cutter) -> bool:
+    """Tell whether the parts of a section are sized on a cutter's squaring arm; glass is not cut there (B11)."""
+    board = section.form is StockForm.SHEET and section.material.kind is not Kind.GLAZING
+    return board and sized_on_arm(cutter)
 
 
-def _on_arm(
-    work: SectionWork, section: PlanSection, figures: Figures, cutter: Cutter | None
-) -> SectionWork:
-    """Return the work with what is set on the cutter's squaring arm, where it has one; glass is not cut there (B11)."""
-    board = isinstance(section.plan, SheetPlan) and section.material.kind is not Kind.GLAZING
-    if cutter is None or not board or not sized_on_arm(cutter):
-        return work
-    assert isinstance(section.plan, SheetPlan)
-    sized = _sized(section, section.plan, cutter)
-    return replace(
-        work,
-        arm=arm_rows_for(sized.settings, cutter.scale, figures.steps.unit),
-        beyond_arm=sized.notices,
-    )
-
-
-def _sized(section: PlanSection, plan: SheetPlan, cutter: Cutter) -> Sizing:
+def _sized(section: PlanSection, steps: Steps, cutter: Cutter) -> Sizing:
     """Return what is set on the squaring arm for the parts of a section, in the order of its cuts (B11)."""
+    plan, arm = section.plan, cutter.scale.steps
+    assert isinstance(plan, SheetPlan)
+    as_set = SheetAsSet(asked=plan.asked, steps=steps, arm=arm)
     blanks, order = [], []
     for opened in plan.bins:
-        order += [one.distance for one in guide_settings(opened, plan.asked) if one.stage]
+        settings = guide_settings(opened, plan.asked)
+        order += [as_set.on_arm(one.distance, arm) for one in settings if one.stage]
         for part, laid in zip(section.parts_of(opened), opened.parts, strict=True):
-            width, height = laid.size.width, laid.size.height
+            width = as_set.on_arm(laid.size.width, arm)
+            height = as_set.on_arm(laid.size.height, arm)
             if laid.turned:
                 width, height = height, width
             blanks.append(
@@ -255,19 +237,22 @@ def _sized(section: PlanSection, plan: SheetPlan, cutter: Cutter) -> Sizing:
     return sizing(blanks, cutter, order)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _Sections:
-    """Makes the work of one section."""
+    """Makes the work of one section. cutter: on whose squaring arm its parts are sized; None where on none."""
 
     section: PlanSection
     number: int
     sources: Mapping[int, StockItem]
     figures: Figures
     across: Across
+    cutter: Cutter | None
 
     def work(self) -> SectionWork:
         section, material = self.section, self.section.material
         taken = [None if id is None else self.sources.get(id) for id in section.sources]
+        cutter, steps = self.cutter, self.figures.steps
+        sized = None if cutter is None else _sized(section, steps, cutter)
         return SectionWork(
             number=self.number,
             code=material.code,
@@ -276,7 +261,14 @@ class _Sections:
             cautions=cautions_of(section),
             summary=summary_of(section.plan, material, taken, self.pieces),
             bins=tuple(self._bins()),
+            arm=arm_rows_for(sized.settings, cutter.scale, steps.unit) if sized and cutter else (),
+            beyond_arm=sized.notices if sized else (),
         )
+
+    @property
+    def arm(self) -> Steps | None:
+        """The steps of the squaring arm."""
+        return None if self.cutter is None else self.cutter.scale.steps
 
     @property
     def pieces(self) -> Mapping[str, str]:
@@ -335,6 +327,7 @@ class _Sections:
             pieces=self.pieces,
             cuts=tuple(each.cut for setting in settings for each in setting.cuts),
             steps=self.figures.steps,
+            arm=self.arm,
         )
         parts = self.section.parts_of(opened)
         return BinWork(
@@ -355,7 +348,7 @@ class _Sections:
                 )
                 for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
             ),
-            settings=tuple(self._guides(settings, opened)),
+            settings=tuple(self._guides(settings, plan.asked)),
             offcuts=sheet.kept,
         )
 
@@ -400,9 +393,9 @@ class _Sections:
         return any(id.rpartition("/")[2].startswith(MITRED) for id in ids)
 
     def _guides(
-        self, settings: tuple[GuideSetting, ...], opened: OpenedSheet
+        self, settings: tuple[GuideSetting, ...], asked: SheetProblem
     ) -> Iterator[PlanSetting]:
-        as_set = SheetAsSet(opened=opened, steps=self.figures.steps)
+        as_set = SheetAsSet(asked=asked, steps=self.figures.steps, arm=self.arm)
         words = {part.id: f"{part.words}, {part.piece.name}" for part in self.section.parts}
         at = 0
         for setting in settings:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import hypot
 
 from app.cutting import LaidPart, OpenedSheet, SheetCut, SheetProblem, Way
@@ -27,15 +28,19 @@ ON_A_PHONE = 23
 """Letter heights along the width of a sheet, as for sticks."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class SheetToCut:
-    """A sheet of a plan. pieces, steps: as for sticks. cuts: of the sheet in the order of work."""
+    """A sheet of a plan. pieces, steps: as for sticks. cuts: of the sheet in the order of work.
+
+    arm: the steps of the squaring arm that its parts are sized on; None where they are on none.
+    """
 
     opened: OpenedSheet
     asked: SheetProblem
     pieces: Mapping[str, str]
     cuts: Sequence[SheetCut]
     steps: Steps | None = None
+    arm: Steps | None = None
 
     @property
     def size(self) -> Size:
@@ -69,9 +74,13 @@ class SheetToCut:
 
     def set_to(self, laid: LaidPart) -> Size:
         """Return the size that a part is cut to, as it lies and is printed."""
+        return laid.size if self._as_set is None else self._as_set.part(laid)
+
+    @cached_property
+    def _as_set(self) -> SheetAsSet | None:
         if self.steps is None:
-            return laid.size
-        return SheetAsSet(opened=self.opened, steps=self.steps).part(laid)
+            return None
+        return SheetAsSet(asked=self.asked, steps=self.steps, arm=self.arm)
 
 
 def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE, *, losses: bool = True) -> str:

@@ -6,14 +6,19 @@ of a piece: rails of frames and fillets up, so that a frame is never too small f
 mount board, backing and spacers down, so that they enter the rebate; blanks of mats to the nearest step. A size
 that lies on a step already is left as it is.
 
+A length that is cut of a sheet has one figure: in the list of parts, in the drawing, at the setting of its cut and on
+the squaring arm (L2, B11). Where a mat and a board of one material have the same length, both go down. Where the arm
+can be set no finer than in coarser steps, or reads the other unit, the part is printed as it is set there.
+
 Rails that are printed longer may together be longer than their stick. Where a stick would not hold them so, its
 rails are printed to a tenth of a millimetre or 1/32 in, up, so that the last one is not cut short.
 """
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
-from app.cutting import LaidPart, LaidRail, OpenedSheet, OpenedStick, StickProblem
+from app.cutting import LaidPart, LaidRail, OpenedStick, SheetProblem, StickProblem
 from app.lengths import (
     Length,
     Size,
@@ -81,28 +86,57 @@ class StickAsSet:
         return rail_as_set(laid.id, laid.length, self._fine)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class SheetAsSet:
-    """A sheet as it is printed. steps: of the shop."""
+    """A sheet as it is printed: a length that is cut has one figure, whatever part has it and wherever it stands.
 
-    opened: OpenedSheet
+    asked: with every part of the material. steps: of the shop. arm: those of the squaring arm that the parts are
+    sized on; None where they are on none.
+    """
+
+    asked: SheetProblem
     steps: Steps
+    arm: Steps | None = None
 
     def part(self, laid: LaidPart) -> Size:
         """Return what a part of it is cut to, as it lies."""
-        return blank_as_set(laid.id, laid.size, self.steps)
+        return Size(self.distance(laid.size.width), self.distance(laid.size.height))
 
     def distance(self, exact: Length) -> Length:
-        """Return what the guide is set to for a cut: as the side of a part that it frees is printed, the larger where
-        two differ; else, for strips of several parts, the nearest step.
+        """Return how a length is printed, as the side of a part and as the setting that frees it: as it is set on
+        the arm, where that reads the shop's unit; else the check value of what is set there (L3).
         """
-        sides = [
-            _way_of(laid.id, self.steps)(side)
-            for laid in self.opened.parts
-            for side in (laid.size.width, laid.size.height)
-            if side == exact
-        ]
-        return max(sides, default=self.steps.nearest(exact))
+        if self.arm is None:
+            return self._rounded(exact, self.steps)
+        set_to = self.on_arm(exact, self.arm)
+        if self.arm.unit is self.steps.unit:
+            return set_to
+        return Steps(unit=self.steps.unit, step=_FINER[self.steps.unit]).nearest(set_to)
+
+    def on_arm(self, exact: Length, arm: Steps) -> Length:
+        """Return what the arm is set to for a length: in the shop's steps, and where the arm has coarser ones or reads
+        the other unit, in those of the arm.
+        """
+        if arm.unit is self.steps.unit:
+            return self._rounded(exact, self.steps, arm)
+        return self._rounded(exact, arm)
+
+    def _rounded(self, exact: Length, *in_turn: Steps) -> Length:
+        """Return a length in some steps: down where a part that has it is cut no larger than it is, else to the nearest."""
+        down = exact in self._down
+        for steps in in_turn:
+            exact = steps.down(exact) if down else steps.nearest(exact)
+        return exact
+
+    @cached_property
+    def _down(self) -> frozenset[Length]:
+        """The lengths that a part of the material is cut no larger than."""
+        return frozenset(
+            side
+            for part in self.asked.parts
+            if _goes_down(part.id)
+            for side in (part.size.width, part.size.height)
+        )
 
 
 def kept_as_measured(kept: Length | Size, steps: Steps) -> Length | Size:

@@ -374,7 +374,7 @@ class _Views:
     def fields(self, *, costs: bool) -> dict[str, Any]:
         figures = Figures(steps=self.shop.steps)
         cutter = self.shop.cutter_in(self.shop.unit)
-        works = sections_of(self.plan, self.at.looked.sources, figures, cutter=cutter)
+        works = sections_of(self.plan.sections, self.at.looked.sources, figures, cutter=cutter)
         whole = totals_of(
             self.plan.sections, self.at.looked.sources, self.shop.currency, costs=costs
         )

@@ -9,7 +9,7 @@ from app.cutting import Plan
 from app.documents.cutting_plan.equal_bins import EqualBins, equal_bins
 from app.documents.cutting_plan.stations import StationWork, by_station
 from app.documents.cutting_plan.totals import WholePlan, totals_of
-from app.documents.cutting_plan.work import BinWork, SectionWork, section_work
+from app.documents.cutting_plan.work import BinWork, SectionWork, sections_of
 from app.documents.kit.printing import Figures
 from app.errors import Fault
 from app.orders import Shop
@@ -110,10 +110,8 @@ def found_page(draft: Draft, shop: Shop, faults: tuple[Fault, ...] = ()) -> Foun
     pairs = list(zip(draft.problems, draft.plans, strict=True))
     sections = [section_of(problem, plan) for problem, plan in pairs]
     rack = {each.kept.id: each.kept for problem, _ in pairs for each in problem.rack}
-    figures = Figures(steps=shop.steps)
-    works = [
-        section_work(section, number, rack, figures) for number, section in enumerate(sections, 1)
-    ]
+    figures, cutter = Figures(steps=shop.steps), shop.cutter_in(shop.unit)
+    works = sections_of(sections, rack, figures, cutter=cutter)
     found = [
         FoundPlan(
             work=work,

@@ -5,14 +5,19 @@ from dataclasses import replace
 import pytest
 
 from app.cutting import (
+    LaidPart,
     LaidRail,
     OpenedStick,
+    Sheet,
+    SheetPart,
+    SheetProblem,
     Stick,
     StickPart,
     StickProblem,
 )
-from app.lengths import Length, Size, Steps, Unit, inches, mm, show, show_size
+from app.lengths import ZERO, Length, Size, Steps, Unit, inches, mm, show, show_size
 from app.stock.planning.as_set import (
+    SheetAsSet,
     StickAsSet,
     blank_as_set,
     kept_as_measured,
@@ -87,6 +92,50 @@ def test_rails_that_the_stick_would_not_hold_as_printed_are_printed_finer() -> N
     assert {show(tight.rail(laid), Unit.MM) for laid in RAILS} == {"523.9"}
     lossy = replace(roomy, asked=replace(roomy.asked, kerf=mm("0.1")))
     assert {show(lossy.rail(laid), Unit.MM) for laid in RAILS} == {"523.9"}
+
+
+WHOLE = Steps(unit=Unit.MM, step=mm(1))
+THIRTY_SECONDS = Steps(unit=Unit.IN, step=inches("1/32"))
+INCH_BOARD = Size(inches("193/8"), inches("61/2"))  # 24 1/8 × 30 1/2 in = 612.775 × 774.7 mm
+
+
+def sheet(steps: Steps, arm: Steps | None, *parts: str) -> SheetAsSet:
+    asked = SheetProblem(
+        unit=Unit.MM,
+        stock=(Sheet(id="whole", size=Size(mm(1120), mm(815))),),
+        parts=tuple(SheetPart(id=part, size=INCH_BOARD) for part in parts),
+    )
+    return SheetAsSet(asked=asked, steps=steps, arm=arm)
+
+
+@pytest.mark.parametrize(
+    ("parts", "steps", "arm", "printed", "set_to"),
+    [
+        (("17/mount-board",), WHOLE, HALVES, "612 × 774", "612 × 774"),
+        (("17/mat-1",), WHOLE, HALVES, "613 × 775", "613 × 775"),
+        # of one board: what must enter the rebate decides, since both are cut at one setting
+        (("17/mat-1", "17/backing"), WHOLE, HALVES, "612 × 774", "612 × 774"),
+        # an arm that can be set to whole millimetres only
+        (("17/backing",), HALVES, WHOLE, "612 × 774", "612 × 774"),
+        (("17/mat-1",), HALVES, WHOLE, "613 × 775", "613 × 775"),
+        # an arm that reads inches: 612.775 and 774.7 mm lie on its scale, and the plan has their check values
+        (("17/backing",), WHOLE, THIRTY_SECONDS, "612.8 × 774.7", "24 1/8 × 30 1/2"),
+        (("17/backing",), WHOLE, None, "612 × 774", ""),
+    ],
+)
+def test_a_length_cut_of_a_sheet_has_one_figure(
+    parts: tuple[str, ...], steps: Steps, arm: Steps | None, printed: str, set_to: str
+) -> None:
+    as_set = sheet(steps, arm, *parts)
+    for part in parts:
+        laid = LaidPart(id=part, copy=1, x=ZERO, y=ZERO, size=INCH_BOARD)
+        assert show_size(as_set.part(laid), steps.unit) == printed
+    width, height = INCH_BOARD.width, INCH_BOARD.height
+    guide = Size(as_set.distance(width), as_set.distance(height))
+    assert show_size(guide, steps.unit) == printed
+    if arm is not None:
+        at = Size(as_set.on_arm(width, arm), as_set.on_arm(height, arm))
+        assert show_size(at, arm.unit) == set_to
 
 
 def test_what_is_kept_is_measured_down() -> None:
