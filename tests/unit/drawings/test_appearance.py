@@ -189,3 +189,19 @@ def test_what_lies_behind_one_another_is_told_by_hatching_and_not_by_colour_alon
     hatched = [one for one in parts.iter() if one.get("d") and one.get("stroke") != "#ffffff"]
     # The moulding, the glazing and the backing.
     assert len(hatched) >= 3
+
+
+def test_rubbed_edges_are_few_and_short_marks_paler_than_the_ground():
+    """About one mark on 110 mm of two edges around 633 × 520: 2 × 2306 / 110 = 42; none longer than 11 mm."""
+    look = Look(frames=(FrameLook(colour=COLOUR, rubbed=True),))
+    (frame,) = of_class(read(front(WIDE, look)), "frame")
+    worn = [one for one in frame if one.get("stroke-linecap") == "round"]
+    marks = [mark.split("L") for one in worn for mark in one.get("d").split("M")[1:]]
+    assert 20 <= len(marks) <= 44
+    long = []
+    for start, end in marks:
+        (x1, y1), (x2, y2) = (tuple(map(float, at.split(","))) for at in (start, end))
+        long.append(abs(x2 - x1) + abs(y2 - y1))
+    assert max(long) <= 11.1
+    assert len({round(each, 1) for each in long}) > 10  # no pattern of dashes
+    assert not [one for one in worn if one.get("stroke-dasharray")]
