@@ -20,6 +20,8 @@ NAMES = ("left top", "right top", "right bottom", "left bottom")
 SHORTEST_SIDE = 8
 """Pixels between two corners that follow each other; with fewer nothing is to be seen. Source: ours."""
 
+_FINE = 10_000
+
 AT = "corners"
 """The path of what is wrong with them."""
 
@@ -103,6 +105,15 @@ class Corners:
         yield first, second, third
         yield second, third, fourth
         yield third, fourth, first
+
+    @property
+    def proportion(self) -> Fraction:
+        """Width by height of what lies between them, as `size` has it without a proportion."""
+        return Fraction(*self.size(None, _FINE))
+
+    def same_as(self, other: "Corners") -> bool:
+        """Tell whether they are the same points, whichever is named first."""
+        return set(self.points) == set(other.points)
 
     def size(self, proportion: Fraction | None, most: int) -> tuple[int, int]:
         """Return width and height in pixels of the rectangle that they come to.

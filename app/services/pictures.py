@@ -13,13 +13,14 @@ from PIL import Image
 from app.documents.kit.pdf import made_with
 from app.errors import Invalid
 from app.orders import Piece
+from app.orders.photo_fit import Proportions
 from app.services.children import Children, NoAnswerError
 from app.services.corners import Corners
 from app.services.picture_colours import colours_of
 from app.services.picture_making import AT, Made, check_file
 from app.services.picture_worker import made_from, question
 from app.services.printing import Make
-from app.storage import Picture, Stamp, Store, TrayPicture, picture_id
+from app.storage import Picture, PictureShape, Stamp, Store, TrayPicture, picture_id
 
 GONE = "This photo is not kept here any more. Choose it again, or take it off the piece."
 
@@ -96,6 +97,32 @@ def of_pieces(store: Store, ids: Iterable[int]) -> dict[int, str]:
     """Return the ids of the photos of some pieces, by the ids of those that have one."""
     with store.reading() as work:
         return work.pictures.of_pieces(ids)
+
+
+def proportions_of(store: Store, ids: Iterable[str]) -> dict[str, Proportions]:
+    """Return the proportions of some photos, by the ids of those that are kept; their content is not read."""
+    with store.reading() as work:
+        shapes = work.pictures.shapes(ids)
+    return {id: _proportions(shape) for id, shape in shapes.items()}
+
+
+def _proportions(shape: PictureShape) -> Proportions:
+    shown = Fraction(shape.width, shape.height)
+    taken = Corners.read(shape.corners).proportion if shape.corners else shown
+    return Proportions(taken=taken, shown=shown)
+
+
+def turned(store: Store, id: str, proportion: Fraction | None, *, by: Stamp) -> Picture:
+    """Turn a photo by a quarter, clockwise, and keep it; proportion: as for `straighten`, where it was straightened.
+
+    Raises: NotFound; Invalid at "corners"; CannotWrite.
+    """
+    now = get(store, id)
+    taken = get(store, now.made_from) if now.made_from else now
+    whole = Corners.of_whole(taken.width, taken.height)
+    corners = Corners.read(now.corners) if now.corners else whole
+    wanted = None if corners.same_as(whole) else proportion
+    return straighten(store, taken.id, corners.turned(), wanted, by=by)
 
 
 def with_photos(store: Store, pieces: Iterable[Piece], make: Make, *, small: bool) -> Make:

@@ -56,7 +56,7 @@ from app.storage.tables.order_lists import (
 )
 from app.storage.tables.orders import Frozen, NewPiece, NewQuote
 from app.storage.tables.phones import Phone, PhoneAccess
-from app.storage.tables.pictures import Picture, TrayPicture, picture_id
+from app.storage.tables.pictures import Picture, PictureShape, TrayPicture, picture_id
 from app.storage.tables.pieces import KeptPiece
 from app.storage.tables.plans import PlanSummary
 from app.storage.tables.sent_forms import SENT, Answer, PutBack, SentBefore, SentForm
@@ -109,6 +109,7 @@ __all__ = [
     "Phone",
     "PhoneAccess",
     "Picture",
+    "PictureShape",
     "Place",
     "PlanSummary",
     "PutBack",

@@ -14,7 +14,7 @@ from tests.builders.photos import HEIC, RED, close, colour_at, photo
 from tests.builders.worked import SHOP, TYPED
 from tests.web.at_bench import phone_on
 from tests.web.conftest import NOW, Clock
-from tests.web.shown import Counter, Shown
+from tests.web.shown import Counter, Shown, words
 from tests.web.shown import _shown as shown
 from tests.web.test_quotes import save_form
 
@@ -407,3 +407,77 @@ def test_a_phone_of_the_bench_takes_a_photo_for_a_piece(stocked: Store) -> None:
         assert client.get(f"/pictures/{id}").status_code == 200
         assert f"/pictures/{id}?small=1" in phone.get("/").text, "its desk shows it"
         assert client.get("/pictures").status_code == 403, "photos that wait are the office's"
+
+
+LIES = "The photo lies across, the size stands."
+
+
+def test_a_photo_that_lies_on_a_size_that_stands_is_said_and_the_size_exchanged(
+    counter: Counter, stocked: Store
+) -> None:
+    page = sent(counter, "/quotes", asking(artwork__size="30 x 40 cm"), photo())
+    assert LIES in words(page.one("photo"))
+    assert "Is the artwork 300 × 400 mm, or 400 × 300 mm?" in page.text
+    id = kept_in(page)
+    done = counter.post(
+        "/quotes",
+        asking(
+            artwork__size="30 x 40 cm",
+            artwork__photo=id,
+            action="say:artwork.size:40 x 30 cm",
+        ),
+    )
+    assert 'value="say:artwork.size:40 x 30 cm"' in page.text
+    assert done.fields["artwork.size"] == "40 x 30 cm"
+    assert LIES not in done.text
+    assert kept_in(done) == id
+
+
+def test_a_photo_that_lies_is_turned_by_a_quarter_with_all_of_it(
+    counter: Counter, stocked: Store
+) -> None:
+    page = sent(counter, "/quotes", asking(artwork__size="300 x 400"), photo())
+    form = asking(
+        artwork__size="300 x 400", artwork__photo=kept_in(page), action="straighten:quarter"
+    )
+    done = counter.post("/quotes", form)
+    turned = pictures.get(stocked, kept_in(done))
+    assert (turned.width, turned.height) == (60, 80)
+    assert LIES not in done.text
+    assert "cut off" not in words(done.one("photo"))
+
+
+def test_a_photo_stretched_by_straightening_is_still_said(counter: Counter, stocked: Store) -> None:
+    """The whole photo, 80 by 60, straightened into 300 by 400 stretches what it shows."""
+    id = kept_in(sent(counter, "/quotes", asking(artwork__size="300 x 400"), photo()))
+    form = asking(artwork__size="300 x 400", artwork__photo=id)
+    corners = counter.post("/quotes", {**form, "action": "straighten"})
+    assert LIES in corners.text
+    exchanged = counter.post("/quotes", {**form, "action": "straighten:exchange"})
+    assert LIES not in exchanged.text
+    assert exchanged.fields["artwork.size"] == "400 x 300"
+    done = counter.post("/quotes", {**form, "action": "straighten:keep"})
+    assert kept_in(done) != id
+    assert LIES in words(done.one("photo"))
+
+
+def test_a_photo_much_wider_than_its_size_is_said_to_be_cut_off(
+    counter: Counter, stocked: Store
+) -> None:
+    page = sent(counter, "/quotes", asking(artwork__size="400 x 300"), photo(80, 40))
+    assert "cut off at its sides" in words(page.one("photo"))
+    assert "Is the artwork" not in page.text
+
+
+def test_a_turned_photo_of_a_piece_stands_among_its_checks(
+    counter: Counter, stocked: Store
+) -> None:
+    sent(counter, "/quotes", save_form(artwork__size="300 x 400"), photo())
+    assert "Is the artwork 300 × 400 mm" in counter.get("/orders/1").text
+    assert LIES in counter.get("/orders/1/pieces/1/photo").text
+    at = "/orders/1/pieces/1/photo/straighten"
+    counter.go(
+        at, {**counter.get("/orders/1/pieces/1/photo").form(at), "action": "straighten:quarter"}
+    )
+    assert LIES not in counter.get("/orders/1/pieces/1/photo").text
+    assert "Is the artwork" not in counter.get("/orders/1").text

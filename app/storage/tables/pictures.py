@@ -45,6 +45,15 @@ class TrayPicture:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PictureShape:
+    """How large a picture is, in pixels, and the corners by which it was straightened; blank for none."""
+
+    width: int
+    height: int
+    corners: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
     """A picture as it is kept; see `PictureRow`."""
 
@@ -99,6 +108,16 @@ class Pictures:
     def has(self, id: str) -> bool:
         """Tell whether a picture is kept; nothing of it is read."""
         return self._session.scalar(select(1).where(PictureRow.id == id)) is not None
+
+    def shapes(self, ids: Iterable[str]) -> dict[str, PictureShape]:
+        """Return the shapes of those that are kept, by their ids; their content is not read."""
+        asked = select(
+            PictureRow.id, PictureRow.width, PictureRow.height, PictureRow.corners
+        ).where(PictureRow.id.in_(tuple(ids)))
+        return {
+            id: PictureShape(width=width, height=height, corners=corners)
+            for id, width, height, corners in self._session.execute(asked)
+        }
 
     def unused(
         self, *, since: datetime | None = None, before: datetime | None = None, most: int

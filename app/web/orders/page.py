@@ -8,6 +8,7 @@ from typing import Any
 
 from app.errors import Fault
 from app.forms.table import Typed
+from app.framing import Notice
 from app.orders import LEFT_THE_WAY, Customer, Order, Piece, Shop, Stage
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.target_price import may_be_lowered
@@ -125,11 +126,13 @@ def order_fields(
     opened: Sequence[Piece],
     hardware: Hardware = NO_HARDWARE,
     noted: Mapping[int, Sequence[PartNoted]] = MappingProxyType({}),
+    of_photos: Mapping[int, tuple[Notice, ...]] = MappingProxyType({}),
 ) -> dict[str, Any]:
     """Return the page's fields that follow from the order.
 
     rack: what is free of its materials. histories: of the pieces that were agreed more than once.
     opened: the pieces that stand in full. hardware: of the price book. noted: of spoiled parts, by the piece's id.
+    of_photos: what is noticed of their photos, by the piece's number.
     """
     in_full = {piece.number for piece in opened}
     return {
@@ -151,7 +154,7 @@ def order_fields(
         and not shop.open_days.open_on(order.due),
         "note": order.note,
         "pieces": tuple(
-            piece_card(order, piece, shop, rack, hardware)
+            piece_card(order, piece, shop, rack, hardware, of_photo=of_photos.get(piece.number, ()))
             if piece.number in in_full
             else folded_piece(order, piece)
             for piece in order.pieces

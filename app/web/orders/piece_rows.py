@@ -79,16 +79,18 @@ def piece_card(
     shop: Shop,
     rack: Sequence[OnRack] = (),
     hardware: Hardware = NO_HARDWARE,
+    *,
+    of_photo: tuple[Notice, ...] = (),
 ) -> PieceCard:
     """Return a piece with its drawing and price, from what was frozen.
 
     Until it is cut, its notices also say what the shop's cutter cannot do and what no stock holds, and
-    the offcuts that fit are named.
+    the offcuts that fit are named. of_photo: what is noticed of its photo.
     """
     found = findings(piece.artwork, piece.agreed, shop, hardware)
     uncut = is_changeable(piece)
     stock = from_rack(piece.agreed, shop, rack) if uncut else NOTHING_FROM_RACK
-    notices = _notices(piece, found, shop, stock) if uncut else found.notices
+    notices = (*_notices(piece, found, shop, stock), *of_photo) if uncut else found.notices
     return PieceCard(
         number=piece.number,
         title=piece.artwork.title or "Untitled",

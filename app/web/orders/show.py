@@ -33,6 +33,7 @@ from app.web.orders.materials import materials_of_order, stock_state
 from app.web.orders.next_act import Known, next_act
 from app.web.orders.parts import open_part, opened_by
 from app.web.orders.target import TargetView
+from app.web.pictures.fitting import notices_of_pieces
 from app.web.pieces.cut_asks import cut_asks
 from app.web.pieces.material_states import MaterialStand, stands_of, stands_of_cut, stands_of_used
 from app.web.pieces.planned import PlannedView, planned_view
@@ -121,6 +122,7 @@ def show_order(
             opened=opened,
             hardware=hardware(here.store),
             noted=cut_by_hand.noted_of_parts(here.store, [piece.id for piece in order.pieces]),
+            of_photos=notices_of_pieces(here.store, opened),
         ),
         **page_of.form_fields(known, typed, faults),
     )

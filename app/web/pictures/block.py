@@ -5,10 +5,12 @@ from datetime import datetime
 
 from app.counting import counted
 from app.documents.kit.pictures import in_lists
+from app.framing import Notice
 from app.orders.quoting.form import PHOTO
 from app.services import pictures
 from app.storage import TrayPicture
 from app.web.kit.context import RequestContext
+from app.web.pictures.fitting import FitView, SizeTyped, fit_view, notices_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +25,7 @@ class Offer:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoBlock:
     """The photo of a form. id, small: of the one that is chosen and its address; blank for none. hint: where it does not show.
-    offers: others that wait.
+    offers: others that wait. fit: what is said of it and the size; notices: what of that is to be looked at.
     """
 
     path: str
@@ -31,21 +33,32 @@ class PhotoBlock:
     small: str
     hint: str
     offers: tuple[Offer, ...]
+    fit: FitView | None = None
+    notices: tuple[Notice, ...] = ()
 
 
-def photo_block(here: RequestContext, id: str, *, windows: int = 1) -> PhotoBlock:
-    """Return what a form shows of the photo with an id; where there is none, what else may be taken. windows: of the piece."""
+def photo_block(
+    here: RequestContext, id: str, *, windows: int = 1, size: SizeTyped | None = None
+) -> PhotoBlock:
+    """Return what a form shows of the photo with an id; where there is none, what else may be taken.
+
+    windows: of the piece. size: of the artwork, where it is known. Beside a customer nothing is said of how they fit.
+    """
     waiting = (
         ()
         if id or here.visitor.beside_customer
         else pictures.in_tray(here.store, here.context.now())
     )
+    said_of = size if id and windows == 1 and not here.visitor.beside_customer else None
+    photo = pictures.proportions_of(here.store, (id,)).get(id) if said_of else None
     return PhotoBlock(
         path=PHOTO,
         id=id,
         small=in_lists(id) if id else "",
         hint="A piece with several windows is drawn without it." if id and windows > 1 else "",
         offers=tuple(offer_of(each, here.context.now()) for each in waiting),
+        fit=fit_view(photo, said_of),
+        notices=notices_of(photo, said_of),
     )
 
 

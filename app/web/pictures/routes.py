@@ -18,6 +18,7 @@ from app.web.kit.templating import Page, render, see
 from app.web.pictures import brought, straightening
 from app.web.pictures.block import Offer, offer_of
 from app.web.pictures.brought import WithPhoto
+from app.web.pictures.fitting import FitView, fit_view, photo_size
 from app.web.pictures.straightening import Straightened
 
 router = APIRouter()
@@ -78,7 +79,9 @@ def _tray(here: RequestContext, faults: tuple[Fault, ...] = ()) -> HTMLResponse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoPage(Page):
-    """The photo of a piece. address: of the photo there is; blank for none. at: the address of the page; back: of the piece."""
+    """The photo of a piece. address: of the photo there is; blank for none. at: the address of the page; back: of the piece.
+    fit: what is said of it and the size.
+    """
 
     section: str = "Orders"
     heading: str
@@ -86,6 +89,7 @@ class PhotoPage(Page):
     at: str
     back: str
     address: str
+    fit: FitView | None = None
     fault: str = ""
 
 
@@ -125,11 +129,11 @@ def _straighten(here: RequestContext, form: dict[str, str], order_id: int, numbe
     at = f"/orders/{order_id}/pieces/{number}/photo"
     if not piece.artwork.photo:
         raise Conflict("This piece has no photo; take one first.")
-    wanted = straightening.proportion(piece.agreed.spec.artwork)
-    done = straightening.answered(here, piece.artwork.photo, form, wanted)
+    done = straightening.answered(here, piece.artwork.photo, form, photo_size(piece.agreed))
     if isinstance(done, Straightened):
         _put(here, order, piece, done.id)
-        return see(at, "The photo is straightened.")
+        turned = form.get("action") == straightening.QUARTER
+        return see(at, f"The photo is {'turned' if turned else 'straightened'}.")
     page = replace(
         done, section="Orders", heading=_heading(piece), action=f"{at}/straighten", back=at
     )
@@ -154,6 +158,8 @@ def _photo(
     here: RequestContext, order: Order, piece: Piece, faults: tuple[Fault, ...] = ()
 ) -> HTMLResponse:
     of = f"/orders/{order.id}/pieces/{piece.number}"
+    id = piece.artwork.photo
+    taken = pictures.proportions_of(here.store, (id,)).get(id) if id else None
     page = PhotoPage(
         title=f"Photo of {_heading(piece)}",
         faults=faults,
@@ -162,6 +168,7 @@ def _photo(
         subheading=f"{order.customer_name} · {order.number} · {order.called(piece)}",
         at=f"{of}/photo",
         back=of,
-        address=f"/pictures/{piece.artwork.photo}" if piece.artwork.photo else "",
+        address=f"/pictures/{id}" if id else "",
+        fit=None if here.visitor.beside_customer else fit_view(taken, photo_size(piece.agreed)),
     )
     return render(here, "pages/pictures/photo.html", page, 422 if faults else 200)

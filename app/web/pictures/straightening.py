@@ -4,7 +4,7 @@ Without scripts a press on the photo moves the nearest corner there, and each co
 drawn, and moved by the arrow keys.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from fastapi.responses import HTMLResponse
@@ -13,17 +13,24 @@ from app.documents.kit.pictures import on_pages
 from app.errors import Fault, Invalid
 from app.forms.reader import whole_number
 from app.forms.table import Typed
-from app.lengths import Size
+from app.orders.photo_fit import proportion
 from app.services import pictures
 from app.services.corners import AT, NAMES, Corners
 from app.storage import Picture
 from app.web.kit.context import RequestContext
 from app.web.kit.templating import Page, render
+from app.web.pictures.fitting import FitView, SizeTyped, corners_view
 
 STRAIGHTEN = "straighten"
 """The action that shows the page; before a colon and what is done on it."""
 
 TURN, WHOLE, KEEP = f"{STRAIGHTEN}:turn", f"{STRAIGHTEN}:whole", f"{STRAIGHTEN}:keep"
+
+QUARTER = f"{STRAIGHTEN}:quarter"
+"""The action that turns the photo at once, and shows no page."""
+
+EXCHANGE = f"{STRAIGHTEN}:exchange"
+"""The action that takes the size of the artwork the other way round, and shows the page again."""
 
 PRESS = "press"
 """The name of the photo as a button: it sends where it was pressed."""
@@ -48,7 +55,8 @@ class CornerView:
 class StraightenPage(Page):
     """The page. address, width, height: of the photo as it was taken. kept: what else is posted along, by name.
 
-    back: the value of the button that leads back unchanged, or its address. takes: what proportion the artwork gets.
+    back: the value of the button that leads back unchanged, or its address. takes: what proportion the artwork gets. fit: what is
+    said of it and the corners.
     """
 
     title: str = "Straighten the photo"
@@ -64,6 +72,7 @@ class StraightenPage(Page):
     pressed_width: int
     corners: tuple[CornerView, ...]
     takes: str
+    fit: FitView | None = None
 
     @property
     def outline(self) -> str:
@@ -78,23 +87,21 @@ class Straightened:
     id: str
 
 
-def proportion(size: Size) -> Fraction:
-    """Return width by height of an artwork."""
-    return Fraction(size.width.mm) / Fraction(size.height.mm)
-
-
 def show(here: RequestContext, page: StraightenPage) -> HTMLResponse:
     """Return the page, with 422 where corners were refused."""
     return render(here, "pages/pictures/straighten.html", page, 422 if page.faults else 200)
 
 
 def answered(
-    here: RequestContext, id: str, form: Typed, wanted: Fraction | None
+    here: RequestContext, id: str, form: Typed, size: SizeTyped | None
 ) -> StraightenPage | Straightened:
-    """Do what a button of the page says. id: of the photo now; wanted: width by height of the artwork.
+    """Do what a button of the page says. id: of the photo now; size: of the artwork, where it is known.
 
     Raises: NotFound where the photo is gone.
     """
+    wanted = proportion(size.size) if size else None
+    if form.get("action") == QUARTER:
+        return Straightened(id=pictures.turned(here.store, id, wanted, by=here.act).id)
     now = pictures.get(here.store, id)
     taken = pictures.get(here.store, now.made_from) if now.made_from else now
     try:
@@ -104,8 +111,9 @@ def answered(
             made = pictures.straighten(here.store, taken.id, corners, wanted, by=here.act)
             return Straightened(id=made.id)
     except Invalid as invalid:
-        return _page(taken, _as_typed(form), wanted, invalid.faults)
-    return _page(taken, corners.points, wanted)
+        return _page(taken, _as_typed(form), size, invalid.faults)
+    page = _page(taken, corners.points, size)
+    return replace(page, fit=corners_view(corners.proportion, size))
 
 
 def without(form: Typed) -> dict[str, str]:
@@ -170,7 +178,7 @@ def _number(text: str) -> int | None:
 def _page(
     taken: Picture,
     points: tuple[tuple[int, int], ...],
-    wanted: Fraction | None,
+    size: SizeTyped | None,
     faults: tuple[Fault, ...] = (),
 ) -> StraightenPage:
     return StraightenPage(
@@ -185,7 +193,7 @@ def _page(
         ),
         takes=(
             "The artwork gets the proportion of its size."
-            if wanted
+            if size
             else "No size of the artwork can be read yet, so it gets the proportion of the corners."
         ),
     )

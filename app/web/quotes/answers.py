@@ -400,6 +400,7 @@ def _page(
             here,
             form.get(PHOTO, ""),
             windows=whole_number(form.get("windows.count", ""), digits=2) or 1,
+            size=straightening.size_typed(form, here.shop),
         ),
         mat=here.shop.mat_word.value,
         is_object=is_object(typed),

@@ -181,7 +181,7 @@ class QuotePage(Page):
     def notices(self) -> tuple[Notice, ...]:
         """What is noticed of the piece and of the stock for it; nothing beside a customer."""
         of_stock = self.stock.notices if self.stock else ()
-        return of_stock + self.result.notices if self.result else of_stock
+        return of_stock + self.result.notices + self.photo.notices if self.result else of_stock
 
     @property
     def fields_there(self) -> tuple[FieldView, ...]:

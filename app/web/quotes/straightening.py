@@ -1,7 +1,6 @@
 """The page on which the photo of a quote that is being typed is straightened, all else carried along."""
 
 from dataclasses import replace
-from fractions import Fraction
 
 from fastapi.responses import HTMLResponse
 
@@ -13,7 +12,8 @@ from app.orders.quoting.form import PHOTO, unit_of
 from app.services.material_names import names_of
 from app.web.kit.context import RequestContext
 from app.web.pictures import straightening
-from app.web.pictures.straightening import PRESS, STRAIGHTEN, Straightened
+from app.web.pictures.fitting import SIZE, SizeTyped
+from app.web.pictures.straightening import EXCHANGE, PRESS, STRAIGHTEN, Straightened
 from app.web.quotes.facing import ASIDE, shown
 
 
@@ -27,7 +27,11 @@ def answered(
     here: RequestContext, form: Typed, *, heading: str, action: str
 ) -> HTMLResponse | Typed:
     """Return the page again, or the fields of the quote with the straightened photo. Raises: NotFound."""
-    done = straightening.answered(here, form[PHOTO], form, proportion_of(form, here.shop))
+    size = size_typed(form, here.shop)
+    if form.get("action") == EXCHANGE and size:
+        form = {**form, SIZE: size.exchanged}
+        size = size_typed(form, here.shop)
+    done = straightening.answered(here, form[PHOTO], form, size)
     kept = straightening.without(form)
     if isinstance(done, Straightened):
         return {**kept, PHOTO: done.id}
@@ -45,12 +49,10 @@ def answered(
     return straightening.show(here, page)
 
 
-def proportion_of(typed: Typed, shop: Shop) -> Fraction | None:
-    """Return width by height of the artwork, as typed; None where it cannot be read."""
+def size_typed(typed: Typed, shop: Shop) -> SizeTyped | None:
+    """Return the size of the artwork as typed; None where it cannot be read."""
+    text, unit = typed.get(SIZE, ""), unit_of(typed, shop)
     try:
-        size = parse_size(
-            typed.get("artwork.size", ""), unit=unit_of(typed, shop), path="artwork.size"
-        )
+        return SizeTyped(size=parse_size(text, unit=unit, path=SIZE), unit=unit, text=text)
     except Invalid:
         return None
-    return straightening.proportion(size)
