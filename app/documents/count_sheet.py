@@ -6,7 +6,8 @@ What is noted stands on it only where it is asked for: who does not know how man
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from itertools import batched
+from fractions import Fraction
+from math import ceil
 
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.printing import page_html
@@ -18,6 +19,9 @@ from app.stock.wording import figure
 
 ROWS = {Paper.A4: 25, Paper.LETTER: 25, Paper.A5: 16}
 """Lines of a page, of about 9 mm: a figure is written into each by hand."""
+
+_TWO_LINES = 66
+"""Letters of a name in two lines on A5."""
 
 MOST_BLANK = 5
 """Lines for what lies there and is not on the list, where the last page has room for them. Source: ours."""
@@ -44,7 +48,9 @@ class CountLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CountSheetPage:
-    """All lines, page by page. what: that is counted. blank: how many lines follow the last one."""
+    """All lines; they flow from page to page, under the same head. what: that is counted. blank: how many lines follow the
+    last one.
+    """
 
     lang: str
     title: str
@@ -53,7 +59,7 @@ class CountSheetPage:
     printed: date
     noted: bool
     count: int
-    pages: tuple[tuple[CountLine, ...], ...]
+    lines: tuple[CountLine, ...]
     blank: int
 
 
@@ -77,8 +83,7 @@ def count_sheet_pdf(items: Sequence[ToCount], printing: CountPrinting) -> bytes:
 
 def count_sheet_page(items: Sequence[ToCount], printing: CountPrinting) -> CountSheetPage:
     """Return the page model of a sheet, place by place as one walks past the racks."""
-    rows = ROWS[printing.paper]
-    pages = tuple(batched(_lines(items, printing), rows)) or ((),)
+    lines = tuple(_lines(items, printing))
     return CountSheetPage(
         lang="en",
         title=f"Count sheet: {printing.what}",
@@ -87,9 +92,17 @@ def count_sheet_page(items: Sequence[ToCount], printing: CountPrinting) -> Count
         printed=printing.today,
         noted=printing.noted,
         count=len(items),
-        pages=pages,
-        blank=min(rows - len(pages[-1]), MOST_BLANK),
+        lines=lines,
+        blank=_blank(lines, printing.paper),
     )
+
+
+def _blank(lines: Sequence[CountLine], paper: Paper) -> int:
+    """Return how many blank lines the last page has room for: a name of three lines on A5 takes a quarter of a line more."""
+    tall = sum(len(line.name) > _TWO_LINES for line in lines) if paper is Paper.A5 else 0
+    rows = ROWS[paper]
+    filled = len(lines) + ceil(Fraction(tall, 4))
+    return min(-filled % rows if filled else rows, MOST_BLANK)
 
 
 def _lines(items: Iterable[ToCount], printing: CountPrinting) -> Iterable[CountLine]:

@@ -35,10 +35,10 @@ SHEET = CountPrinting(
 def test_lines_stand_place_by_place_and_say_no_count_unless_it_is_asked_for() -> None:
     items = (item(1, "Rack B"), item(2, "rack a"), item(3))
     page = count_sheet_page(items, SHEET)
-    assert [line.place for line in page.pages[0]] == ["", "rack a", "Rack B"]
-    assert {line.noted for line in page.pages[0]} == {""}
+    assert [line.place for line in page.lines] == ["", "rack a", "Rack B"]
+    assert {line.noted for line in page.lines} == {""}
     told = count_sheet_page(items, replace(SHEET, noted=True))
-    assert {line.noted for line in told.pages[0]} == {"5"}
+    assert {line.noted for line in told.lines} == {"5"}
 
 
 @pytest.mark.documents
@@ -68,6 +68,22 @@ def test_so_many_lines_are_a_page_and_each_says_who_counts(
         assert overlapping(page) == []
         assert len(page) >= 25
     assert ("Not on the list" in text) == (count % {Paper.A5: 16}.get(paper, 25) != 0)
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+def test_names_of_three_lines_leave_no_page_of_two_rows() -> None:
+    """40 lines on A5 of which each second is taller: two pages of 14 or 15, and the rest on the third."""
+    long = "Mouldings of the valley: linden, limewashed, from the mill at the upper end"
+    items = [
+        replace(item(number, "Rack"), name=long if number % 2 else "Salt") for number in range(40)
+    ]
+    pdf = count_sheet_pdf(items, replace(SHEET, paper=Paper.A5, noted=True))
+    lines = [sum(word.text.startswith("LIN-") for word in page) for page in words_of(pdf)]
+    assert len(lines) == 3
+    assert sum(lines) == 40
+    assert min(lines[:-1]) >= 14
+    assert text_of(pdf).count("Counted by") == 3
 
 
 @pytest.mark.documents
