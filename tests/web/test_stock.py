@@ -10,6 +10,7 @@ from dataclasses import replace
 import pytest
 from starlette.testclient import TestClient
 
+from app.documents.labels import GRIDS
 from app.lengths import mm
 from app.money import show_money
 from app.services import price_book, stock
@@ -389,6 +390,15 @@ def test_items_are_listed_with_a_way_to_their_labels(rack: Counter) -> None:
     assert rack.get("/stock/items?material=NONE").status == 404
 
 
+def test_the_items_of_a_page_fill_sheets_of_labels(rack: Counter) -> None:
+    for number in range(24):
+        receive(rack, place=f"Bin {number}")
+    labels = rack.get("/stock/items").links()["Labels"]
+    of_a_page = len(labels.partition("items=")[2].split(","))
+    assert of_a_page == 24  # of 26
+    assert {of_a_page % (columns * rows) for columns, rows in GRIDS.values()} == {0}
+
+
 def test_what_is_not_there_is_not_found(rack: Counter) -> None:
     for path in ("/stock/items/99", "/stock/labels?items=99", "/stock/levels/NONE"):
         assert rack.get(path).status == 404
@@ -416,9 +426,10 @@ def test_thousands_of_items_come_in_pages(counter: Counter, stocked: Store) -> N
         for number in range(120):
             work.stock.add(replace(item, batch=f"Lot {number}"), entry)
     stock.take(stocked, 1, taken, ACT)
-    shown = counter.get("/stock/items?page=5")
-    assert "121 items" in shown.main
-    assert len(list(shown.one(tag="tbody").iter("tr"))) == 21
+    for page, rows in ((5, 24), (6, 1)):  # 121 = 5 × 24 + 1
+        shown = counter.get(f"/stock/items?page={page}")
+        assert "121 items" in shown.main
+        assert len(list(shown.one(tag="tbody").iter("tr"))) == rows
     sheet = counter.get("/stock/count?kind=moulding")
     assert "121 items" in sheet.main
 

@@ -135,9 +135,13 @@ def one_of(keys: Iterable[str]) -> Any:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ListQuery:
-    """What the address of a list asks for. Subclasses declare its path and its filters, by the functions above."""
+    """What the address of a list asks for. Subclasses declare its path and its filters, by the functions above.
+
+    on_a_page: rows of a page.
+    """
 
     path: ClassVar[str]
+    on_a_page: ClassVar[int] = ON_A_PAGE
     page: int = 1
 
     @classmethod
@@ -205,10 +209,10 @@ class ListQuery:
 
     def part[Row](self, ask: Callable[[PageRequest], ListPage[Row]]) -> ListPage[Row]:
         """Ask for the page that is wanted; past the end of the list for its last one."""
-        listed = ask(PageRequest(number=self.page, size=ON_A_PAGE))
+        listed = ask(PageRequest(number=self.page, size=self.on_a_page))
         if listed.rows or not listed.total:
             return listed
-        return ask(PageRequest(number=listed.pages, size=ON_A_PAGE))
+        return ask(PageRequest(number=listed.pages, size=self.on_a_page))
 
     def listing[Row](
         self,

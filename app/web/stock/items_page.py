@@ -38,10 +38,11 @@ WORDS = {
 class ItemQuery(ListQuery):
     """The filters, the search and the page that the address of the items asks for.
 
-    offcuts: True for offcuts, False for whole items, None for both.
+    offcuts: True for offcuts, False for whole items, None for both. on_a_page: what fills a sheet of labels, two on A5.
     """
 
     path: ClassVar[str] = "/stock/items"
+    on_a_page: ClassVar[int] = 24
     material: str = words("material", 40)
     text: str = words("q", 200)
     place: str = words("place", 60)
