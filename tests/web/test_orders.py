@@ -297,6 +297,7 @@ def test_another_design_is_offered_on_a_quote_and_not_on_an_order(
 def test_a_declined_quote_can_be_quoted_again(counter: Counter, quote: str) -> None:
     page = do(counter, quote, "stage", stage="declined")
     assert "declined" in page.words("order-head")
+    assert "Quote (PDF)" not in page.links()  # nothing is left that it would quote
     assert "Order" not in page.buttons(f"{quote}/take")
     page = do(counter, quote, "pieces/1/stage", stage="quoted")
     assert page.words("price") == TO_PAY

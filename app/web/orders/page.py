@@ -56,7 +56,7 @@ class OrderPage(Page):
     holds; spoiled: of those with a part to be cut anew, which. asks: of those for which marking them cut asks first, why. deleted: whether it is a quote that was deleted, which
     shows what it was and can only be brought back. may_delete: whether it is a quote that may be
     deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. parts: of a long order, of which one is open. charged: what is
-    charged, in words. due_in: how far off the due day is, in words, while it is waited for. account: the least while a
+    charged, in words; charges: whether anything is, so that there is a paper of it. due_in: how far off the due day is, in words, while it is waited for. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
 
@@ -65,6 +65,7 @@ class OrderPage(Page):
     version: int
     number: str
     is_order: bool
+    charges: bool
     stage: Stage
     customer_id: int
     customer: Customer
@@ -140,6 +141,7 @@ def order_fields(
         "version": order.version,
         "number": order.number,
         "is_order": order.order_number is not None,
+        "charges": bool(order.sold),
         "stage": order.stage,
         "customer_id": order.customer_id,
         "quoted_on": order.quoted_on,
