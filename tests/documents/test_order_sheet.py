@@ -73,7 +73,7 @@ def test_the_sheet_says_who_what_how_many_and_in_what_size(paper: Paper) -> None
     for words in (
         "3 Sail Loft Row",
         "0100 555 0148",
-        "Holm Timber",
+        "To Holm Timber",
         "Order B-2026-0007",
         "Ordered on Wed 25 Nov 2026",
         "12 sticks SEDGE-20",
