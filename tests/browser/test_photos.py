@@ -62,6 +62,8 @@ def test_a_photo_shows_in_the_drawing_however_it_comes(
 
 def test_a_refused_photo_is_said_and_the_price_goes_on(page: Page, tmp_path: Path) -> None:
     keyboard = begun(page)
+    button = """() => getComputedStyle(document.querySelector("#photo"), "::file-selector-button").fontFamily"""
+    assert "Bevelbook Sans" in page.evaluate(button)
     expect(page.locator("#price .price")).not_to_have_text("–")
     file = tmp_path / "taken.heic"
     file.write_bytes(HEIC)
@@ -86,7 +88,10 @@ def test_corners_are_moved_by_pointer_and_by_keys(page: Page, shop: Shop, tmp_pa
     assert wider_than_the_screen(page) == ""
     sheet = page.locator(".straighten-photo").bounding_box()
     corner = page.locator("[data-corner='0']")
+    words = page.locator(".straighten > p").last.bounding_box()
     assert sheet is not None
+    assert words is not None
+    assert words["y"] + words["height"] + 22 <= sheet["y"], "a corner of 44 px lies over the words"
     larger = sheet["width"] / 400
     page.mouse.move(sheet["x"] + 1, sheet["y"] + 1)
     page.mouse.down()
