@@ -64,8 +64,12 @@ def test_a_quote_that_is_half_typed_is_turned_and_turned_back(desk: Page) -> Non
 
 def test_keys_lead_through_the_designs(desk: Page) -> None:
     desk.goto(SHOW)
+    expect(desk.get_by_text("from design to design")).to_be_visible()
     desk.keyboard.press("ArrowRight")
+    expect(desk).to_have_url(re.compile(r"show\?design=1$"))
     desk.keyboard.press("Enter")
+    expect(desk).to_have_url(re.compile(r"show\?design=2$"))
+    desk.keyboard.press("ArrowLeft")
     expect(desk).to_have_url(re.compile(r"show\?design=1$"))
     desk.keyboard.press("ArrowRight")
     expect(desk).to_have_url(re.compile(r"show\?design=2$"))
@@ -75,6 +79,29 @@ def test_keys_lead_through_the_designs(desk: Page) -> None:
     expect(desk).to_have_url(re.compile(r"show$"))
     desk.keyboard.press("Escape")
     expect(desk).to_have_url(re.compile(r"/orders/4(#piece-1)?$"))
+
+
+def test_the_arrow_to_the_left_shows_the_last_design_and_then_goes_round(desk: Page) -> None:
+    """Of three designs; back among all, the arrows go on from the one that was looked at."""
+    desk.goto(SHOW)
+    desk.keyboard.press("ArrowLeft")
+    expect(desk).to_have_url(re.compile(r"show\?design=3$"))
+    desk.keyboard.press("Escape")
+    expect(desk).to_have_url(re.compile(r"show$"))
+    expect(desk.get_by_role("link", name="Design C alone")).to_be_focused()
+    desk.keyboard.press("ArrowRight")
+    expect(desk).to_have_url(re.compile(r"show\?design=1$"))
+
+
+@pytest.mark.parametrize("path", [SHOW, "/orders/4/pieces/1/designs"])
+def test_what_is_said_of_designs_stands_in_lines(desk: Page, path: str) -> None:
+    """Names, prices and buttons at one height each, whatever is said of one of them."""
+    desk.goto(path)
+    for part in ("li > h2", "li > .price", "li > form"):
+        heights = {round(each.bounding_box()["y"]) for each in desk.locator(f"main {part}").all()}  # type: ignore[index]
+        assert len(heights) == 1, part
+    pictures = [each.bounding_box() for each in desk.locator("main li svg.drawing").all()]
+    assert len({(round(each["width"]), round(each["height"])) for each in pictures if each}) == 1
 
 
 @pytest.mark.parametrize("path", [SHOW, f"{SHOW}?design=1", "/orders/4", CHANGE])
