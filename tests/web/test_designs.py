@@ -325,6 +325,25 @@ def test_what_a_design_lacks_is_said_in_words(counter: Counter, one: str) -> Non
         assert "–" not in said
 
 
+def test_a_customer_sees_every_design_of_an_open_quote_with_its_price(
+    counter: Counter, three: str
+) -> None:
+    """Above the range stand all three, each with what it costs; once one is taken it stands alone."""
+    counter.post("/turn", {"to": "customer"})
+    page = counter.get(three)
+    (row,) = page.each("open-designs")
+    assert [words(each).partition("Design ")[2] for each in row.iter("li")] == [
+        f"A {A}",
+        f"B {B}",
+        f"C {C}",
+    ]
+    shown = counter.get(f"{three}/pieces/1/show").form(f"{three}/pieces/1/designs/2/take")
+    counter.post(f"{three}/pieces/1/designs/2/take", shown)
+    taken = counter.get(three)
+    assert not taken.has("open-designs")
+    assert len(list(taken.each("drawing"))) == 1
+
+
 WIDE = {f"borders.{side}": "120" for side in ("left", "right", "top", "bottom")}
 
 

@@ -22,6 +22,7 @@ from app.services import customers, invoices
 from app.services.orders import is_changeable, may_add_piece
 from app.web.kit.context import RequestContext
 from app.web.kit.templating import Page
+from app.web.orders.designs_page import drawings_of
 from app.web.orders.handing_over import receipt_address
 from app.web.orders.invoices_page import invoice_views
 from app.web.orders.piece_rows import may_add_design
@@ -30,14 +31,26 @@ from app.web.pieces.place import IN_FULL
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OpenDesign:
+    """One of several designs of which none is taken. at: the address of it alone."""
+
+    letter: str
+    drawing: Markup
+    price: Money
+    at: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CustomerPiece:
     """A piece as its customer sees it. least, most: what it comes to; most is None where nothing is open. mode: how that is
-    stated. designs: how many there are. at: the address of what belongs to it.
+    stated. open: its designs while none is taken, in place of the drawing; both are left out of what is not drawn. designs: how many
+    there are. at: the address of what belongs to it.
     """
 
     number: int
     title: str
     drawing: Markup | None
+    open: tuple[OpenDesign, ...]
     least: Money
     most: Money | None
     mode: str
@@ -112,14 +125,16 @@ def _papers(here: RequestContext, order: Order, quoted: str) -> tuple[tuple[str,
 
 
 def _piece(here: RequestContext, order: Order, piece: Piece, *, drawn: bool) -> CustomerPiece:
-    """Return a piece: while no design is taken, drawn as its first, at the least and the most that it comes to."""
+    """Return a piece: while no design is taken, all of them drawn, and the least and the most that it comes to."""
     ways = by_price(piece) if piece.undecided else (piece.counted,)
+    at = f"/orders/{order.id}/pieces/{piece.number}"
     prices = [each.agreed.price.customer_view() for each in ways]
     least, most = prices[0].total, prices[-1].total
     return CustomerPiece(
         number=piece.number,
         title=piece.artwork.title or f"Piece {piece.number}",
-        drawing=_drawing(here, piece) if drawn else None,
+        drawing=_drawing(here, piece) if drawn and not piece.undecided else None,
+        open=_open(here, piece, at) if drawn and piece.undecided else (),
         least=least,
         most=most if most != least else None,
         mode=mode_of(prices[0]),
@@ -127,7 +142,21 @@ def _piece(here: RequestContext, order: Order, piece: Piece, *, drawn: bool) -> 
         undecided=piece.undecided,
         may_change=is_changeable(piece),
         may_add_design=may_add_design(order),
-        at=f"/orders/{order.id}/pieces/{piece.number}",
+        at=at,
+    )
+
+
+def _open(here: RequestContext, piece: Piece, at: str) -> tuple[OpenDesign, ...]:
+    """Return the designs to choose from, drawn to one scale."""
+    drawings = drawings_of(piece, [each.number for each in piece.designs], here.shop)
+    return tuple(
+        OpenDesign(
+            letter=each.letter,
+            drawing=drawings[each.number],
+            price=each.agreed.price.customer_view().total,
+            at=f"{at}/show?design={each.number}",
+        )
+        for each in piece.designs
     )
 
 
