@@ -20,6 +20,11 @@ def desk(request: pytest.FixtureRequest, browser: Browser, busy_shop: Shop) -> I
 
 
 def turn(page: Page) -> None:
+    """Turn the screen by its words: in the head, on a phone in the menu."""
+    menu = page.get_by_role("button", name="Menu")
+    if menu.is_visible():
+        menu.click()
+    expect(page.get_by_text("Turn to the customer").filter(visible=True)).to_have_count(1)
     page.get_by_role("button", name="Turn to the customer").click()
 
 

@@ -212,8 +212,8 @@ def test_what_is_quoted_is_not_said_to_be_agreed_and_adds_to_a_total(counter: Co
 
 def test_the_switch_of_a_form_belongs_to_the_form(counter: Counter) -> None:
     head = counter.get("/quotes/new").one("head")
-    (button,) = [each for each in head.iter("button") if each.get("value") == "turn"]
-    assert button.get("form") == "quote-form"
+    in_head, in_menu = [each for each in head.iter("button") if each.get("value") == "turn"]
+    assert in_head.get("form") == in_menu.get("form") == "quote-form"
     assert counter.get("/quotes/new").one(tag="form", id="quote-form") is not None
 
 
