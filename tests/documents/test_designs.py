@@ -11,8 +11,9 @@ import pytest
 from pypdf import PdfReader
 
 from app.documents.quote.comparison import ComparedDesign, compare_designs
-from app.documents.quote.designs import Offered, designs_pdf
+from app.documents.quote.designs import Offered, designs_page, designs_pdf
 from app.documents.quote.quote import quote_pdf
+from app.documents.quote.sheets import settings_for
 from app.documents.ticket.ticket import ticket_pdf
 from app.money import TaxPolicy, TaxRounding
 from app.orders import Customer, Order, Paper, Piece, Stage
@@ -169,3 +170,33 @@ def test_borders_are_named_where_designs_differ_in_them() -> None:
     ]
     alike = compare_designs(a_piece({}, ACRYLIC), SHOP)
     assert "Borders" not in (*alike.names, *(each.name for each in alike.same))
+
+
+def test_a_design_that_is_taken_is_said_and_ticked_and_none_is_asked_for() -> None:
+    taken = replace(THREE, taken=2, stage=Stage.ORDERED)
+    said = text_of(compared(piece=taken))
+    assert "Design B is taken." in said
+    assert "Design B taken" in said
+    assert "to choose from" not in said
+    assert "tick one" not in said
+    others = text_of(compared(1, 3, piece=taken))
+    assert "Design B is taken. These were offered beside it." in others
+    assert "tick one" not in others
+    assert "This was offered" in text_of(compared(3, piece=taken))
+
+
+@pytest.mark.parametrize("of", [(1, 2), (1, 2, 3)])
+def test_the_field_of_designs_is_as_high_as_its_pictures_and_they_hang_in_its_middle(
+    of: tuple[int, ...],
+) -> None:
+    """Landscape pieces as wide as their column less 2 mm on either side; the field 5 mm or 6 % higher above and below."""
+    wide = {f"borders.{side}": "80" for side in ("left", "top", "bottom")}
+    piece = a_piece(*({"artwork.size": "600 x 300", **wide, "note": f"{n}"} for n in of))
+    order = a_quote(piece)
+    page = designs_page(Offered(order=order, piece=piece), AMBER, SHOP, today=TODAY)
+    sheet = next(settings_for(replace(page, across=3), Paper.A4))[0]
+    ((_, hung),) = sheet.strips
+    assert all(each.wide == pytest.approx(174 / len(of) - 4, abs=0.2) for each in hung)
+    highest = max(each.high for each in hung)
+    assert highest < sheet.wall <= max(highest + 10, highest / 0.88) + 0.2
+    assert all(each.down == pytest.approx((sheet.wall - each.high) / 2, abs=0.11) for each in hung)

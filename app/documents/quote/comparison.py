@@ -57,7 +57,9 @@ class Strip:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Comparison:
-    """Designs of a piece. same: what is said of all of them alike. names: of what differs. notes: of all alike."""
+    """Designs of a piece. same: what is said of all of them alike. names: of what differs. notes: of all alike.
+    taken: the letter of the design of the piece that is taken, here or not; blank while none is.
+    """
 
     piece: int
     title: str
@@ -65,6 +67,18 @@ class Comparison:
     names: tuple[str, ...]
     notes: tuple[str, ...]
     designs: tuple[ComparedDesign, ...]
+    taken: str = ""
+
+    @property
+    def asks(self) -> str:
+        """Say what is to be done with them: tick one, or nothing any more."""
+        count = len(self.designs)
+        if not self.taken:
+            return f"{count} designs to choose from. Please tick one."
+        if any(each.taken for each in self.designs):
+            return f"Design {self.taken} is taken."
+        others = "These were" if count > 1 else "This was"
+        return f"Design {self.taken} is taken. {others} offered beside it."
 
     def strips(self, across: int) -> tuple[Strip, ...]:
         """Return the designs in rows. across: how many stand in one at most."""
@@ -117,6 +131,7 @@ def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Co
         ),
         names=tuple(_called(name, said) for name in differing),
         notes=common,
+        taken=piece.by_design(piece.taken).counted.letter if piece.taken else "",
         designs=tuple(
             _design(
                 each,

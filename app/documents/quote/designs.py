@@ -30,7 +30,7 @@ def designs_page(offered: Offered, customer: Customer, shop: Shop, *, today: dat
     order, piece = offered.order, offered.piece
     compared = compare_designs(piece, shop, offered.numbers)
     return QuotePaper(
-        **head_of("Designs to choose from", order, customer, shop),
+        **head_of("Designs" if compared.taken else "Designs to choose from", order, customer, shop),
         currency=piece.agreed.price.currency.code,
         warning=out_of_date(order, today),
         pieces=(replace(to_choose(compared), alone=True),),

@@ -13,7 +13,7 @@ from itertools import batched
 from math import ceil
 
 from app.documents.quote.page import QuotedPiece, QuotePaper, Sheet
-from app.documents.quote.wall import hung
+from app.documents.quote.wall import field_of, hung
 from app.drawings.canvas.lettering import lines_of, width_of
 from app.orders import Paper
 
@@ -244,6 +244,8 @@ class _Setting:
         if compared is not None:
             high = max(_LEAST_STRIP, high / self._strips(pieces[0]))
         strips = compared.strips(self.page.across) if compared else ()
+        rows = [[each.front for each in strip.designs] for strip in strips]
+        high = field_of(rows, self.room.wide, high) if rows else high
         return Sheet(
             pieces=tuple(replace(each, numbered=len(self.page.pieces) > 1) for each in pieces),
             first=first,
@@ -254,15 +256,8 @@ class _Setting:
             wide=wide,
             hung=hung(shown, wide, high),
             strips=tuple(
-                (
-                    strip,
-                    hung(
-                        [each.front for each in strip.designs],
-                        (self.room.wide - NAMES) / len(strip.designs),
-                        high,
-                    ),
-                )
-                for strip in strips
+                (strip, hung(row, self.room.wide / len(row), high))
+                for strip, row in zip(strips, rows, strict=True)
             ),
         )
 
