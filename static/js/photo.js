@@ -69,7 +69,7 @@ for (const corner of corners) {
   });
   corner.addEventListener("pointerdown", (event) => {
     event.preventDefault();
-    corner.focus();
+    corner.focus({ preventScroll: true });
     corner.setPointerCapture(event.pointerId);
   });
   corner.addEventListener("pointermove", (event) => {

@@ -113,3 +113,32 @@ def test_corners_are_moved_by_pointer_and_by_keys(page: Page, shop: Shop, tmp_pa
     page.get_by_role("button", name="Save the quote").click()
     expect(page.locator("h1")).to_have_text("Quote Q-2026-0001")
     assert orders.get(shop.store, 1).pieces[0].artwork.photo == id
+
+
+@pytest.mark.parametrize(("wide", "high"), [(1280, 720), (390, 844)])
+def test_handles_lie_on_the_screen_and_go_where_they_are_dragged_to(
+    page: Page, tmp_path: Path, wide: int, high: int
+) -> None:
+    """A portrait photo, 300 by 400: each corner with its 22 pixels around is seen, and a press on one does not scroll."""
+    keyboard = begun(page)
+    keyboard.type("artwork.size", "300x400")
+    file = tmp_path / "taken.png"
+    file.write_bytes(photo(300, 400, "PNG"))
+    page.set_input_files("#photo", file)
+    page.get_by_role("button", name="Straighten").click()
+    expect(page.locator("h1")).to_have_text("Straighten the photo")
+    page.set_viewport_size({"width": wide, "height": high})
+    sheet = page.locator(".straighten-photo").bounding_box()
+    assert sheet is not None
+    assert sheet["x"] >= 22
+    assert sheet["x"] + sheet["width"] + 22 <= wide
+    assert sheet["y"] + sheet["height"] + 22 <= high
+    larger = sheet["width"] / 300
+    right, bottom = sheet["x"] + sheet["width"], sheet["y"] + sheet["height"]
+    page.mouse.move(right + 2, bottom + 2)
+    page.mouse.down()
+    page.mouse.move(right - 60 * larger, bottom - 40 * larger, steps=3)
+    page.mouse.up()
+    assert page.evaluate("window.scrollY") == 0
+    assert abs(int(page.locator("[name='corner.2.x']").input_value()) - 240) <= 1
+    assert abs(int(page.locator("[name='corner.2.y']").input_value()) - 360) <= 1
