@@ -33,6 +33,9 @@ _MIRRORED = 0.42
 _CAMBER = 5
 """Percent that a level face differs from side to side, as grain and brush strokes that meet in a mitre do."""
 
+_LEAF_CAMBER = 11
+"""The same of leaf, which mirrors more of the light than it scatters."""
+
 _HOLLOW = 9
 """Percent that the lowest part of a face lies in the shade of the highest."""
 
@@ -49,7 +52,8 @@ def shade(look: FrameLook, facet: Facet, side: Side) -> Colour:
     falls = facet.tilt * FALL[side] / 10
     lift = max(0, (60 - look.colour.luma) // 6)
     gleam = sheen.gleam * exp(-(((falls - _MIRRORED) / sheen.breadth) ** 2)) * facet.crisp
-    level = _CAMBER * FALL[side] / 10 - _HOLLOW * (1 - facet.height)
+    leaf = look.finish is Finish.METAL and look.surface is Surface.LEAF
+    level = (_LEAF_CAMBER if leaf else _CAMBER) * FALL[side] / 10 - _HOLLOW * (1 - facet.height)
     percent = round(lift + level + sheen.slope * falls + gleam)
     lit, shaded = _tints(look)
     return look.colour.mixed(lit if percent > 0 else shaded, min(abs(percent), 92))

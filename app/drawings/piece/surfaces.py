@@ -21,6 +21,12 @@ LEAF = 80.0
 _BOLE, _UNDER = Colour(red=122, green=52, blue=36), Colour(red=84, green=62, blue=44)
 """The red ground beneath leaf, and the wood beneath paint."""
 
+_GOLDEN_SHINE = Colour(red=255, green=220, blue=122)
+"""What gold turns to where it mirrors the light: it keeps its hue, which white light on wood does not."""
+
+type _Lap = tuple[Point, ...]
+"""Where the edge of a leaf crosses a rail."""
+
 _GOLDEN = 0.6180339887
 """Its multiples, less their whole parts, spread evenly and never fall in step."""
 
@@ -32,7 +38,7 @@ def surface(place: FramePlace, look: FrameLook, face: tuple[Facet, ...]) -> Iter
         case Surface.WOOD | Surface.LIMED:
             yield from _grain(rail, look)
         case Surface.LEAF:
-            yield from _leaves(rail, look)
+            yield from _leaves(rail, look, face)
         case Surface.BRUSHED:
             yield from _strokes(rail, look)
         case Surface.CLOTH:
@@ -70,29 +76,44 @@ class _Rails:
                 line.append((x, y + away) if side % 2 == 0 else (x + away, y))
             yield (*line, (x2, y2))
 
-    def across(self, every: float) -> Iterator[tuple[Point, Point]]:
-        """Yield lines over each rail, about so far from one another, clear of the mitres."""
-        box, wide = self.outside, self.face
+    def laps(self, every: float, breaks: tuple[float, ...]) -> Iterator[tuple[_Lap, ...]]:
+        """Yield lines over each rail, clear of the mitres, rail by rail: unevenly far from one another, and shifted at each break.
+
+        every: how far from one another they are on the whole. breaks: insets of the steps of the face, from the first to the last.
+        """
+        box = self.outside
+        shift = min(every * 0.2, self.face * 0.4)
+        clear = self.face + shift
         for side, long in enumerate((box.width, box.height, box.width, box.height)):
-            for step in range(1, int(long / every) + 1):
-                at = (step - 0.5 + 0.14 * _spread(7 * side + step)) * every
-                if wide < at < long - wide:
-                    yield self._over(side, at)
+            places = [
+                (step - 0.8 + 0.6 * _spread(7 * side + 3 * step)) * every
+                for step in range(1, int(long / every) + 2)
+            ]
+            yield tuple(
+                tuple(self._over(side, at, breaks, shift, 11 * side + n))
+                for n, at in enumerate(places)
+                if clear < at < long - clear
+            )
 
-    def _over(self, side: int, at: float) -> tuple[Point, Point]:
-        box, wide = self.outside, self.face
-        match side:
-            case 0:
-                return (box.x + at, box.y), (box.x + at, box.y + wide)
-            case 1:
-                return (box.right, box.y + at), (box.right - wide, box.y + at)
-            case 2:
-                return (box.right - at, box.bottom), (box.right - at, box.bottom - wide)
-            case _:
-                return (box.x, box.bottom - at), (box.x + wide, box.bottom - at)
+    def _over(
+        self, side: int, at: float, breaks: tuple[float, ...], shift: float, seed: int
+    ) -> Iterator[Point]:
+        box = self.outside
+        for n, (start, end) in enumerate(pairwise(breaks)):
+            for inset, slant in ((start, 0.0), (end, 0.35)):
+                along = at + (2 * _spread(seed + 5 * n + slant) - 1) * shift
+                match side:
+                    case 0:
+                        yield box.x + along, box.y + inset
+                    case 1:
+                        yield box.right - inset, box.y + along
+                    case 2:
+                        yield box.right - along, box.bottom - inset
+                    case _:
+                        yield box.x + inset, box.bottom - along
 
 
-def _spread(index: int) -> float:
+def _spread(index: float) -> float:
     """Return one of a sequence of shares from 0 to 1 without an order that is seen."""
     return (index * _GOLDEN * 5 + 0.31) % 1
 
@@ -125,32 +146,57 @@ def _grain(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
     )
 
 
-def _leaves(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
-    """The joints where one leaf lies over the next, with the ground that shows there, and leaves that took the light otherwise."""
-    joints = tuple(rail.across(LEAF))
-    if not joints:
-        return
-    ground = _BOLE if look.colour.red > look.colour.blue + 24 else look.colour.lit(-60)
-    duller = pairwise(joints)
+def _leaves(rail: _Rails, look: FrameLook, face: tuple[Facet, ...]) -> Iterator[Markup]:
+    """Leaves that took the light each in its own way, faint laps where one lies over the next, and the shine along each step."""
+    warm = look.colour.red > look.colour.blue + 24
+    ground = _BOLE if warm else look.colour.lit(-60)
+    shine = _GOLDEN_SHINE if warm else look.colour.lit(70)
+    steps = _steps(face)
+    laps = tuple(rail.laps(LEAF, (*(start for start, _ in steps), steps[-1][1])))
+    leaves = tuple(leaf for of_rail in laps for leaf in pairwise(of_rail))
+    for colour, first, opacity in ((shine, 0, 0.06), (ground, 1, 0.03)):
+        if leaves[first::3]:
+            yield path(
+                *((*one, *reversed(other)) for one, other in leaves[first::3]),
+                closed=True,
+                fill=colour.hex,
+                fill_opacity=opacity,
+            )
+    if any(laps):
+        yield path(
+            *(lap for of_rail in laps for lap in of_rail),
+            fill="none",
+            stroke=ground.hex,
+            stroke_opacity=0.09,
+            stroke_width=rail.hair,
+        )
+    yield from _shine(rail, shine, steps)
+
+
+def _steps(face: tuple[Facet, ...]) -> tuple[tuple[float, float], ...]:
+    """Return from where to where the level steps of a face reach, each as far as the next; the whole face where it has none."""
+    end = face[-1].end
+    level = [each.start for each in face if abs(each.tilt) < 0.05 and not each.lip]
+    starts = (0.0, *level[1:], end)
+    return tuple(pairwise(starts))
+
+
+def _shine(rail: _Rails, shine: Colour, steps: tuple[tuple[float, float], ...]) -> Iterator[Markup]:
+    """Yield the light that lies softly along each step, and sharply on its outer edge."""
+    for share in (0.12, 0.27, 0.39):
+        bands = (
+            rail.outside.inset(at).corners
+            for start, end in steps
+            for at in (start + (end - start) * share, end - (end - start) * share)
+        )
+        yield path(*bands, closed=True, fill=shine.hex, fill_opacity=0.2, fill_rule="evenodd")
     yield path(
-        *((a, b, d, c) for (a, b), (c, d) in tuple(duller)[::3] if _near(a, c)),
+        *(rail.outside.inset(start + rail.hair * 1.5).corners for start, _ in steps),
         closed=True,
-        fill=ground.hex,
-        fill_opacity=0.04,
-    )
-    yield path(
-        *joints,
         fill="none",
-        stroke=ground.hex,
-        stroke_opacity=0.3,
-        stroke_width=rail.hair * 1.4,
-    )
-
-
-def _near(first: Point, second: Point) -> bool:
-    """Tell whether two joints are those of one leaf, on the same rail."""
-    return abs(first[0] - second[0]) + abs(first[1] - second[1]) < LEAF * 1.3 and (
-        first[0] == second[0] or first[1] == second[1]
+        stroke=shine.lit(55).hex,
+        stroke_opacity=0.6,
+        stroke_width=rail.hair * 1.5,
     )
 
 

@@ -1,6 +1,7 @@
 """What the words of a price book mean for a drawing. Which word means what: common practice."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -205,3 +206,23 @@ def test_rubbed_edges_are_few_and_short_marks_paler_than_the_ground():
     assert max(long) <= 11.1
     assert len({round(each, 1) for each in long}) > 10  # no pattern of dashes
     assert not [one for one in worn if one.get("stroke-dasharray")]
+
+
+def test_leaf_lies_unevenly_with_faint_laps_and_a_warm_shine_along_its_steps():
+    """Leaves of about 80 mm; hand-laid ones are not spaced like boards, and gold mirrors the light in its own hue."""
+    gilt = FrameLook.described(
+        Colour.parse("#ab8646"), "gilt leaf", "Orrery step 45", ProfileShape.STEPPED
+    )
+    (frame,) = of_class(read(front(WIDE, Look(frames=(gilt,)))), "frame")
+    laps = next(
+        one for one in frame if one.get("stroke-opacity") and float(one.get("stroke-opacity")) < 0.2
+    )
+    starts = [line.split("L")[0].split(",") for line in laps.get("d").split("M")[1:]]
+    top = sorted(float(x) for x, y in starts if float(y) == 0)
+    gaps = [after - before for before, after in pairwise(top)]
+    assert max(gaps) > 1.25 * min(gaps)
+    shines = [one for one in frame if one.get("fill-rule") == "evenodd"]
+    assert len(shines) >= 3
+    lit = Colour.parse(shines[0].get("fill"))
+    assert lit.red > lit.green > lit.blue + 60
+    assert len(front(WIDE, Look(frames=(gilt,)))) < 12_500
