@@ -9,7 +9,7 @@ from typing import Any
 from app.errors import Fault
 from app.forms.table import Typed
 from app.framing import Notice
-from app.orders import LEFT_THE_WAY, Customer, Order, Piece, Shop, Stage
+from app.orders import LEFT_THE_WAY, Customer, Order, Piece, QuotePrices, Shop, Stage
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.target_price import may_be_lowered
 from app.orders.totals import Account
@@ -55,7 +55,8 @@ class OrderPage(Page):
     of the materials of each piece, by its number; stock: the same in a few words; materials: those of all pieces. printed: of the pieces whose ticket was printed, whether that
     holds; spoiled: of those with a part to be cut anew, which. asks: of those for which marking them cut asks first, why. deleted: whether it is a quote that was deleted, which
     shows what it was and can only be brought back. may_delete: whether it is a quote that may be
-    deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. parts: of a long order, of which one is open. charged: what is
+    deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. prints_lines: whether its quote
+    says prices line by line, as the shop chooses. parts: of a long order, of which one is open. charged: what is
     charged, in words; charges: whether anything is, so that there is a paper of it. due_in: how far off the due day is, in words, while it is waited for. account: the least while a
     design is still to be taken; most: what it may come to then, None where it is settled (P10).
     """
@@ -83,6 +84,7 @@ class OrderPage(Page):
     parts: tuple[PartView, ...]
     lines: tuple[LineCard, ...]
     has_jobs: bool
+    prints_lines: bool
     charged: str
     alone: bool
     next: NextAct
@@ -164,6 +166,7 @@ def order_fields(
         "parts": parts_of(order, opened),
         "alone": len(order.standing) == 1,
         "has_jobs": any(line.counts and line.agreed.is_work for line in order.lines),
+        "prints_lines": shop.quote_prices is QuotePrices.LINES,
         "stage_word": order.stage_word,
         "acts": acts_of_order(order),
         "deleted": order.deleted,
