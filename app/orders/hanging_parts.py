@@ -7,11 +7,11 @@ book of today, since that is what is taken from the drawer.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
-from math import ceil
+from math import ceil, floor
 from types import MappingProxyType
 
 from app.framing import Notice
-from app.framing.mass import KG_PER_POUND, mass_text
+from app.framing.mass import KG_PER_POUND
 from app.framing.notice import Concern
 from app.framing.notices.weight import STANDARD_GRAVITY, Hanging, HangingWay
 from app.lengths import Unit
@@ -51,9 +51,24 @@ def enough(material: Material, hanging: Hanging) -> bool:
 
 def as_sold(newton: int, unit: Unit) -> str:
     """Return a force in the kilograms or pounds that parts are sold by, rounded up to a tenth: 20 N are "2.1 kg"."""
-    kg = newton / STANDARD_GRAVITY
-    sold, word = (kg, "kg") if unit is Unit.MM else (kg / KG_PER_POUND, "lb")
+    sold, word = _sold_by(newton / STANDARD_GRAVITY, unit)
     return f"{Decimal(ceil(sold * 10)) / 10:.1f} {word}"
+
+
+def load_text(kg: Fraction, unit: Unit) -> str:
+    """Return the load of a part in the same unit: as exact as that has it in three decimals, else rounded down to a tenth.
+
+    15 kg are "15 kg" where one measures in millimetres and "33 lb" where in inches, never more than the part bears.
+    """
+    sold, word = _sold_by(kg, unit)
+    if (sold * 1000).denominator != 1:
+        sold = Fraction(floor(sold * 10), 10)
+    return f"{(Decimal(int(sold * 1000)) / 1000).normalize():f} {word}"
+
+
+def _sold_by(kg: Fraction, unit: Unit) -> tuple[Fraction, str]:
+    """Return a weight in the unit that parts are sold by, and its mark."""
+    return (kg, "kg") if unit is Unit.MM else (kg / KG_PER_POUND, "lb")
 
 
 def bearing_parts(taken: Iterable[ChosenCount], hardware: Hardware) -> tuple[Material, ...]:
@@ -89,7 +104,7 @@ def _too_weak(
         least = "at least " if hanging.at_least else ""
         yield Notice(
             code="hanging-part-too-weak",
-            message=f"“{part.name}” ({part.code}) bears {mass_text(load, unit)}, but each part must bear {least}"
+            message=f"“{part.name}” ({part.code}) bears {load_text(load, unit)}, but each part must bear {least}"
             f"{as_sold(hanging.load, unit)}. {_would_do(part, hanging, offered, unit)}",
             concern=Concern.RISK if load * STANDARD_GRAVITY < hanging.force else Concern.LOOK,
         )
@@ -106,7 +121,7 @@ def _would_do(part: Material, hanging: Hanging, offered: Iterable[Material], uni
         called = " or ".join(_CALLED[each] for each in Bears if each in ways)
         return f"No {called} of the price book bears as much."
     loads = sorted((load_of(each) or Fraction(0), each.code) for each in strong)
-    named = [f"{code} ({mass_text(load, unit)})" for load, code in loads[:MOST_NAMED]]
+    named = [f"{code} ({load_text(load, unit)})" for load, code in loads[:MOST_NAMED]]
     return f"Take {' or '.join(named)} of the price book."
 
 

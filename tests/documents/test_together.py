@@ -189,3 +189,25 @@ def test_what_is_set_on_the_squaring_arm_is_set_once(bench: Bench) -> None:
         ("494", f"height of {one} mat 2"),
     ]
     assert together_sheet(bench.together(2), PRINTING).arm == ()
+
+
+EDGES = {"left", "right", "top", "bottom", "sides"}
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize("paper", Paper)
+def test_no_page_parts_a_stop_from_what_is_cut_at_it(bench: Bench, paper: Paper) -> None:
+    """Whatever stands above: the last line with a stop on a page has a cut below it, the first cut a stop above it."""
+    bench.order(*[TYPED, SINGLE] * 6)
+    shop = replace(
+        OURS, cutters=(replace(PINNED, stops=Stops(near=True, far=True), cut_length=mm(1000)),)
+    )
+    for count in range(4, 8):
+        pdf = together_pdf(bench.together(count, shop), replace(PRINTING, paper=paper))
+        for page in words_of(pdf):
+            stops = [word.top for word in page if word.text == "near"]
+            cuts = [word.top for word in page if word.text.rstrip(",") in EDGES]
+            if stops:
+                assert max(cuts) > max(stops)
+                assert min(cuts) > min(stops)

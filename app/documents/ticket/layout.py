@@ -44,11 +44,10 @@ _ORDERS = (
     (Subject.FRONT, Subject.FIRST, Subject.CUT, Subject.BACK, Subject.TABLES, Subject.GUIDE, Subject.CHECK, Subject.WORK),
     (Subject.FIRST, Subject.CUT, Subject.FRONT, Subject.BACK, Subject.TABLES, Subject.GUIDE, Subject.CHECK, Subject.WORK),
     (Subject.FIRST, Subject.CUT, Subject.CHECK, Subject.FRONT, Subject.BACK, Subject.TABLES, Subject.GUIDE, Subject.WORK),
-    (Subject.FRONT, Subject.FIRST, Subject.CUT, Subject.CHECK, Subject.WORK, Subject.BACK, Subject.TABLES, Subject.GUIDE),
 )  # fmt: skip
-"""In which orders subjects may follow one another down the columns."""
+"""In which orders subjects may follow one another down the columns. What is put together always comes last, when all is cut."""
 
-_BY_PAGE = (_ORDERS[0], _ORDERS[4])
+_BY_PAGE = _ORDERS[:2]
 """The same where there is more than one page."""
 
 _DRAWN = frozenset({Subject.FRONT, Subject.BACK})
@@ -104,6 +103,7 @@ def _flowing(page: TicketPage, drawn: Drawn, paper: Paper, level: Level) -> Sett
             ),
         ),
         tall=measure.tall(),
+        stops_under=measure.stops_under,
         front=45.0,
         plan=(wide / beside - 2, 60.0),
         beside=beside,
@@ -335,6 +335,7 @@ class _Try:
             level=self.level,
             widths=self.measure.widths,
             tall=self.measure.tall(),
+            stops_under=self.measure.stops_under,
             sheets=tuple(
                 Sheet(left=_sections(left), right=_sections(right)) for left, right in pages
             ),

@@ -8,6 +8,12 @@ from dataclasses import dataclass
 
 from app.documents.kit.faces import POINT_MM, SANS
 
+CLEAR = 0.9
+"""What is free between words across a column and the box to tick below them, which is higher than its line, mm."""
+
+UNDER_NAME = 0.4
+"""The same under the name of a group, whose rows are higher than their letters, mm."""
+
 RING = 5.0
 """The ring around the number of a setting, mm."""
 
@@ -17,14 +23,15 @@ class Level:
     """Letters in points, heights in mm.
 
     figure: cut sizes and settings of the guide, row: the least height of their line. text, line: what is read with
-    them. small, small_line: cautions, tables, check values. title, above: headings, and what is free above one.
-    between: free between two paragraphs. front, plan: the least height of the front drawing and of a mat's.
+    them. mark: what is set at a stop and marked on a board. small, small_line: cautions, tables, check values. title,
+    above: headings, and what is free above one. between: free between two paragraphs. front, plan: the least height of the front drawing and of a mat's.
     """
 
     figure: float
     row: float
     text: float
     line: float
+    mark: float
     small: float
     small_line: float
     title: float
@@ -37,6 +44,11 @@ class Level:
     def heading(self) -> float:
         """The height of a heading of one line, with its rule and what is free around it."""
         return self.above + self.title_line + 0.35 + 0.8
+
+    @property
+    def mark_line(self) -> float:
+        """The height of a line with figures to set or mark, which are larger than the words beside them."""
+        return round(self.mark * POINT_MM * 1.04, 2)
 
     @property
     def title_line(self) -> float:
@@ -59,11 +71,6 @@ class Level:
         return max(14.05, min(self.figure, 20))
 
     @property
-    def stop(self) -> float:
-        """The letters of where stops stand, points."""
-        return max(self.text, 12.5)
-
-    @property
     def style(self) -> str:
         """The rules of style that heights are foreseen with."""
         text, small = self.text, self.small
@@ -77,15 +84,18 @@ class Level:
             ".l.window": "text-indent: 0",
             ".part, .checks p": f"padding-bottom: {self.between}mm",
             ".behind": f"margin-left: {self.hang}mm",
-            ".group": f"padding-top: {self.above / 3:.2f}mm",
+            ".group": f"padding: {self.above / 3:.2f}mm 0 {UNDER_NAME}mm",
             ".l, .what": f"min-height: {self.row}mm",
             ".one": f"line-height: {self.row}mm",
             ".f": f"font-size: {self.figure}pt; line-height: {self.row}mm",
-            ".stop": f"font-size: {self.stop}pt",
+            ".stop": f"font-size: {self.mark}pt",
             ".rails .f": f"font-size: {self.rail}pt",
             ".small, .check, .remark, .caution, .over, .stays": f"font-size: {small}pt",
             ".small, .remark, .caution, .over": f"line-height: {self.small_line}mm",
+            ".small td + td": f"font-size: {self.mark}pt; line-height: {self.mark_line}mm",
+            ".arm, .stopped": f"line-height: {self.mark_line}mm",
             ".over.short": f"margin-top: -{self.small_line}mm",
+            ".caution + .sizes, .caution + .part, .remark + .sizes, .remark + .part": f"padding-top: {CLEAR}mm",
             ".n, .set": f"line-height: {self.row}mm; height: {self.row}mm; margin-bottom: -{self.row}mm",
             ".ring": f"margin: {upon}mm 0 {-self.row - upon + self.row - RING:.2f}mm {self.hang}mm",
             ".set": f"font-size: {self.figure}pt",
@@ -94,7 +104,7 @@ class Level:
 
 
 def _level(  # noqa: PLR0913, PLR0917 - a row of the table below
-    figure: float, text: float, small: float, loose: float, title: float, above: float,
+    figure: float, text: float, mark: float, small: float, loose: float, title: float, above: float,
     between: float, front: float, plan: float,
 ) -> Level:  # fmt: skip
     """loose: the height of a line by its letters."""
@@ -103,6 +113,7 @@ def _level(  # noqa: PLR0913, PLR0917 - a row of the table below
         row=round(figure * POINT_MM * 1.02 + between, 2),
         text=text,
         line=round(text * POINT_MM * loose, 2),
+        mark=mark,
         small=small,
         small_line=round(small * POINT_MM * max(loose - 0.06, 1.0), 2),
         title=title,
@@ -114,20 +125,20 @@ def _level(  # noqa: PLR0913, PLR0917 - a row of the table below
 
 
 LEVELS = (
-    _level(28.0, 14.0, 11.5, 1.30, 16, 4.0, 1.6, 70, 62),
-    _level(25.0, 12.5, 10.5, 1.28, 15, 3.6, 1.4, 60, 58),
-    _level(22.0, 11.5, 10.0, 1.25, 13.5, 3.0, 1.1, 54, 54),
-    _level(20.0, 10.5, 9.5, 1.22, 12.5, 2.6, 0.9, 46, 46),
-    _level(18.0, 10.0, 9.2, 1.18, 12, 2.2, 0.6, 42, 42),
-    _level(18.0, 9.7, 9.1, 1.15, 11.5, 1.8, 0.4, 32, 34),
-    _level(16.0, 9.5, 9.05, 1.12, 11, 1.5, 0.3, 32, 34),
-    _level(14.05, 9.2, 9.05, 1.09, 11, 1.2, 0.2, 28, 32),
-    _level(14.05, 9.05, 9.05, 1.03, 10.5, 0.7, 0.0, 20, 30),
+    _level(28.0, 14.0, 16.0, 11.5, 1.30, 16, 4.0, 1.6, 70, 62),
+    _level(25.0, 12.5, 15.0, 10.5, 1.28, 15, 3.6, 1.4, 60, 58),
+    _level(22.0, 11.5, 14.05, 10.0, 1.25, 13.5, 3.0, 1.1, 54, 54),
+    _level(20.0, 10.5, 14.05, 9.5, 1.22, 12.5, 2.6, 0.9, 46, 46),
+    _level(18.0, 10.0, 14.05, 9.2, 1.18, 12, 2.2, 0.6, 42, 42),
+    _level(18.0, 9.7, 14.05, 9.1, 1.15, 11.5, 1.8, 0.4, 32, 34),
+    _level(16.0, 9.5, 14.05, 9.05, 1.12, 11, 1.5, 0.3, 32, 34),
+    _level(14.05, 9.2, 13.0, 9.05, 1.09, 11, 1.2, 0.2, 28, 32),
+    _level(14.05, 9.05, 12.05, 9.05, 1.03, 10.5, 0.7, 0.0, 20, 30),
 )
 """From the roomiest to the tightest. Source: ours; 28 pt digits are 6.5 mm high and 22 pt ones 5.1, which are read from
 a metre, and 14 pt is read at arm's length (common practice)."""
 
-DENSE = _level(14.05, 9.05, 9.05, 1.0, 10, 0.5, 0.0, 20, 27)
+DENSE = _level(14.05, 9.05, 12.05, 9.05, 1.0, 10, 0.5, 0.0, 20, 27)
 """For a common piece on one small page."""
 
 SEVERAL_PAGES = LEVELS[2:]

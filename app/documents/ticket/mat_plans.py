@@ -39,7 +39,13 @@ class Table:
     def shares(self) -> tuple[int, ...]:
         """The widths of its columns in percent, by the longest of their cells."""
         columns = zip(self.heads, *self.rows, strict=True)
-        widths = [max(SANS.width(cell, _POINTS) for cell in column) + 2 for column in columns]
+        widths = [
+            max(SANS.width(column[0], _POINTS), *(SANS.width(cell, points) for cell in column[1:]))
+            + 2
+            for points, column in zip(
+                (_POINTS, *([_MARKS] * len(self.heads))), columns, strict=False
+            )
+        ]
         return tuple(int(100 * width / sum(widths)) for width in widths)
 
     @property
@@ -53,6 +59,9 @@ class Table:
 
 _POINTS = 10.0
 """Letters of a table, about."""
+
+_MARKS = 14.0
+"""Figures of a table, which are marked on a board, about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 A part is what is never broken: a group of the cut list, a row at the guide, a check, a step.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from math import ceil
 
@@ -11,7 +11,7 @@ from app.documents.kit.faces import BOLD, POINT_MM, SANS, SERIF, Face
 from app.documents.kit.printing import kept
 from app.documents.ticket.cut_list import CutGroup, CutRow
 from app.documents.ticket.guide_work import GuideRow
-from app.documents.ticket.levels import Level
+from app.documents.ticket.levels import CLEAR, UNDER_NAME, Level
 from app.documents.ticket.mat_plans import Table
 from app.documents.ticket.page import TicketPage
 from app.documents.ticket.setting import Subject, Widths
@@ -98,6 +98,11 @@ class Measure:
         cautions = sum(SANS.lines(each, level.small, wide) for each in said.cautions)
         return (remarks + cautions) * level.small_line + 0.6 * len(said.remarks)
 
+    def _words_across(self, said: Words) -> float:
+        """Return the height of words across the column, and of what is free between them and the box below."""
+        high = self.words(said)
+        return high + CLEAR if high else 0.0
+
     def heading(self, subject: Subject) -> float:
         """Return the height of a heading with what stands beside its name."""
         level, page = self.level, self.page
@@ -141,21 +146,27 @@ class Measure:
                 high += self.level.small_line
             high += sum(self._row(row, group) for row in group.rows)
             rails = group.rails
-            yield high + self.words(part.words)
+            yield high + self._words_across(part.words)
 
     def _arm(self) -> float:
         rows = self.page.arm
         if not rows:
             return 0.0
-        text = "Stop on the squaring arm " + " · ".join(f"{row.at} {row.what}" for row in rows)
-        # Its figures are larger.
-        return SANS.lines(text, self.level.text + 0.6, self.widths.column) * self.level.line + 1
+        level, name = self.level, "Stop on the squaring arm "
+        words: list[float] = []
+        for row in rows:
+            # The figure does not leave its first word.
+            following = [SANS.width(word, level.text) for word in f"{row.what} ·".split()]
+            words += [BOLD.width(row.at, level.mark) + self._blank + following[0], *following[1:]]
+        first = BOLD.width(name, level.text)
+        return _lines_of(words, self.widths.column, self._blank, first=first) * level.mark_line + 1
 
     def _group(self, text: str) -> float:
         level = self.level
         return (
             SANS.lines(kept(text), level.text, self.widths.column - 1) * level.line
             + level.above / 3
+            + UNDER_NAME
         )
 
     def tall(self) -> frozenset[str]:
@@ -172,7 +183,7 @@ class Measure:
                 *(
                     f"{Subject.GUIDE}.{number}"
                     for number, row in enumerate(rows)
-                    if row.stand and self._words_at(row) > 1
+                    if row.stand and self._words_at(row, under=self.stops_under) > 1
                 ),
             )
         )
@@ -198,9 +209,10 @@ class Measure:
         if guide is None:
             return
         loud = SANS.lines(guide.loud, 11.5, self.widths.column - 4) * 4.9 + 1.2 if guide.loud else 0
-        yield loud + self.words(self.page.at_cutter) + 0.4
+        yield loud + self._words_across(self.page.at_cutter) + 0.4
+        under = self.stops_under
         for row in guide.rows:
-            yield (self._set(row) if row.stand else self._step(row.text)) + RULE
+            yield (self._set(row, under=under) if row.stand else self._step(row.text)) + RULE
 
     def _step(self, text: str) -> float:
         return (
@@ -208,34 +220,77 @@ class Measure:
             + self.level.between
         )
 
-    def _set(self, row: GuideRow) -> float:
-        level, lines = self.level, self._words_at(row)
-        return max(lines * level.line, level.row)
+    @property
+    def stops_under(self) -> bool:
+        """Tell whether stops stand under their settings: where they have no room beside them, or take less height so."""
+        rows = [row for row in (self.page.guide.rows if self.page.guide else ()) if row.stops]
+        widest = max((wide for row in rows for wide in self._stop_words(row)), default=0.0)
+        if widest > self._beside_setting:
+            return True
+        under, beside = (sum(self._set(row, under=so) for row in rows) for so in (True, False))
+        return under < beside
 
-    def _words_at(self, row: GuideRow) -> int:
+    @property
+    def _blank(self) -> float:
+        return SANS.width(" ", self.level.text)
+
+    @property
+    def _beside_setting(self) -> float:
+        """The width of words beside a setting."""
+        return self.widths.column - self.widths.beside_setting(self.level)
+
+    def _stop_words(self, row: GuideRow) -> Iterator[float]:
+        """Yield the widths of the words about stops that stay whole; a figure does not leave its word."""
+        level = self.level
+        for each in row.stops:
+            for at in each.where.split(" "):
+                yield SANS.width("· stops :", level.text) + BOLD.width(at, level.mark)
+            for word in each.edges.split():
+                yield SANS.width(word, level.text)
+
+    def _set(self, row: GuideRow, *, under: bool) -> float:
+        level, lines = self.level, self._words_at(row, under=under)
+        if not row.stops:
+            return max(lines * level.line, level.row)
+        if not under:
+            return max(lines * level.mark_line, level.row)
+        stops = _lines_of(self._stop_words(row), self.widths.column - level.hang, self._blank)
+        return max(lines * level.line, level.row) + stops * level.mark_line
+
+    def _words_at(self, row: GuideRow, *, under: bool) -> int:
         """Foresee the lines of the words beside a setting."""
-        level, wide = self.level, self.widths.column - self.widths.beside_setting(self.level)
+        wide = self._beside_setting
         pin = f"{row.stand.pin} " if row.stand and row.stand.pin else ""
         said = f"{pin}{row.mat} {row.text}"
-        if not row.stops:
+        if under or not row.stops:
             return self._line(said, wide)
-        words = " ".join((said, *(f"· stops : {each.edges}" for each in row.stops)))
-        stops = " ".join(each.where for each in row.stops)
-        # Stops are bold and larger, and their figures do not leave their words: set as if all were of one size.
-        whole = SANS.width(words, level.text) + BOLD.width(f" {stops}", level.stop)
-        points = level.text * whole / SANS.width(f"{words} {stops}", level.text)
-        return SANS.lines(f"{words} {stops}", points, wide - 2)
+        words = [SANS.width(word, self.level.text + 0.3) for word in kept(said).split(" ")]
+        return _lines_of((*words, *self._stop_words(row)), wide, self._blank)
 
     def _table(self, table: Table) -> float:
         level = self.level
-        lines = 1 + SANS.lines(table.title, level.text, self.widths.column)
+        high = (
+            1 + SANS.lines(table.title, level.text, self.widths.column)
+        ) * level.small_line + 1.8
         for row in table.rows:
-            cells = zip(row, table.shares, strict=True)
-            lines += max(
-                SANS.lines(kept(cell), level.small, self.widths.column * share / 100 - 1.5)
-                for cell, share in cells
+            wide = [self.widths.column * share / 100 - 1.5 for share in table.shares]
+            name = SANS.lines(kept(row[0]), level.small, wide[0]) * level.small_line
+            marks = max(
+                SANS.lines(kept(cell), level.mark, room) * level.mark_line
+                for cell, room in zip(row[1:], wide[1:], strict=True)
             )
-        return lines * level.small_line + RULE * len(table.rows) + 1.8
+            high += max(name, marks) + RULE
+        return high
+
+
+def _lines_of(words: Iterable[float], wide: float, blank: float, *, first: float = 0.0) -> int:
+    """Return how many lines words of some widths take; first: what is taken of the first one; all in mm."""
+    lines, at = 1, first
+    for word in words:
+        if at and at + word > wide:
+            lines, at = lines + 1, 0.0
+        at += word + blank
+    return lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

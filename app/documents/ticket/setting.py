@@ -76,7 +76,7 @@ class Widths:
 class Setting:
     """One way to set a ticket. flows: over as many pages as it takes, in one column. tall: rows whose words have not one
     line beside their figures, by their subject and number. front: the height of the front drawing, plan: the room of each mat's, mm.
-    beside: how many mats are drawn beside each other. low: whether the head is that of small paper. dense: whether the piece is drawn in the
+    stops_under: whether stops stand under their setting, over the whole width. beside: how many mats are drawn beside each other. low: whether the head is that of small paper. dense: whether the piece is drawn in the
     head and checks follow one another in one paragraph, as small paper has no room else.
     """
 
@@ -86,6 +86,7 @@ class Setting:
     tall: frozenset[str]
     front: float
     plan: tuple[float, float]
+    stops_under: bool = False
     beside: int = 1
     flows: bool = False
     low: bool = False
@@ -110,6 +111,7 @@ class Setting:
         rules |= {
             ".set": f"width: {widths.setting}mm; margin-left: {hang + RING + 1.0:.2f}mm",
             ".what": f"padding-left: {widths.beside_setting(self.level):.2f}mm",
+            ".under-set": f"padding-left: {hang}mm",
         }
         return in_css(rules)
 

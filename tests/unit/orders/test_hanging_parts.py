@@ -10,7 +10,13 @@ from app.errors import Invalid
 from app.framing import Concern
 from app.framing.notices.weight import Hanging, HangingWay
 from app.lengths import Unit, mm
-from app.orders.hanging_parts import bearing_parts, bears_of, hanging_part_notices, loads_not_known
+from app.orders.hanging_parts import (
+    bearing_parts,
+    bears_of,
+    hanging_part_notices,
+    load_text,
+    loads_not_known,
+)
 from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
 from app.pricing import Bears, Charge, ChargeBy, ChosenCount, CostPer, HangingPart, Kind, Material
@@ -71,6 +77,25 @@ def test_a_part_below_what_is_asked_says_so_and_what_would_do() -> None:
             Concern.LOOK,
         )
     ]
+
+
+def test_a_shop_in_inches_reads_every_load_of_the_sentence_in_pounds() -> None:
+    """A pound is 0.45359237 kg: 15 kg are 33.069 lb and 20 kg 44.092 lb, down to 33 and 44; 15.0918 kg are 33.27, up to 33.3."""
+    parts = bearing_parts([ChosenCount(material=WIRE15)], HARDWARE)
+    (found,) = hanging_part_notices(asking(148), parts, HARDWARE, Unit.IN)
+    assert found.message == (
+        "“Part W15” (W15) bears 33 lb, but each part must bear 33.3 lb. Take W20 (44 lb) "
+        "of the price book."
+    )
+
+
+def test_a_load_is_told_as_exactly_as_its_unit_has_it_and_never_higher() -> None:
+    """33 lb are 14.968548 kg exactly, down to 14.9; 0.375 lb keep their decimals."""
+    pound = Fraction("0.45359237")
+    assert load_text(33 * pound, Unit.IN) == "33 lb"
+    assert load_text(33 * pound, Unit.MM) == "14.9 kg"
+    assert load_text(pound * 3 / 8, Unit.IN) == "0.375 lb"
+    assert load_text(Fraction(100), Unit.MM) == "100 kg"
 
 
 def test_every_part_is_looked_at_by_itself() -> None:
