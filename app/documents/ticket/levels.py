@@ -51,6 +51,16 @@ class Level:
         return round(self.mark * POINT_MM * 1.04, 2)
 
     @property
+    def listed(self) -> float:
+        """The letters of figures in tables, points: those of marks but at the tightest, where dozens of windows are listed."""
+        return self.mark if self.mark > 12.05 else 10.0
+
+    @property
+    def listed_line(self) -> float:
+        """The height of the line of such a figure."""
+        return round(self.listed * POINT_MM * 1.04, 2)
+
+    @property
     def title_line(self) -> float:
         """The height of the line of a heading."""
         return round(self.title * POINT_MM * 1.15, 2)
@@ -92,7 +102,7 @@ class Level:
             ".rails .f": f"font-size: {self.rail}pt",
             ".small, .check, .remark, .caution, .over, .stays": f"font-size: {small}pt",
             ".small, .remark, .caution, .over": f"line-height: {self.small_line}mm",
-            ".small td + td": f"font-size: {self.mark}pt; line-height: {self.mark_line}mm",
+            ".small td + td": f"font-size: {self.listed}pt; line-height: {self.listed_line}mm",
             ".arm, .stopped": f"line-height: {self.mark_line}mm",
             ".over.short": f"margin-top: -{self.small_line}mm",
             ".caution + .sizes, .caution + .part, .remark + .sizes, .remark + .part": f"padding-top: {CLEAR}mm",

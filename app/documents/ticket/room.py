@@ -276,7 +276,7 @@ class Measure:
             wide = [self.widths.column * share / 100 - 1.5 for share in table.shares]
             name = SANS.lines(kept(row[0]), level.small, wide[0]) * level.small_line
             marks = max(
-                SANS.lines(kept(cell), level.mark, room) * level.mark_line
+                SANS.lines(kept(cell), level.listed, room) * level.listed_line
                 for cell, room in zip(row[1:], wide[1:], strict=True)
             )
             high += max(name, marks) + RULE
