@@ -88,9 +88,10 @@ def test_the_designs_stand_beside_each_other_on_what_is_signed(paper: Paper) -> 
     assert "3 designs to choose from" in first
     assert all(f"Design {letter}" in first for letter in "ABC")
     last = others[-1] if others else first
-    assert "I accept this quote" in last
+    assert "I accept this quote" in first
+    assert "Design A Design B Design C" in first  # who signs does it where the designs are ticked
     assert "The same in all" in last
-    assert len(others) == (paper is Paper.A5)
+    assert len(others) <= (paper is Paper.A5)
     assert not [found for page in words_of(pdf) if (found := overlapping(page))]
 
 

@@ -152,8 +152,8 @@ DESCRIBED = (
     "Mats Chalk white; under it Slate blue, 6 mm showing",
     "Glass Clear 2 mm, UV filter",
     "Frame Walnut hollow 25",
-    "Behind it Museum board, Backing 3 mm",
-    "Hanging 2 × Hanging ring, Hanging wire",
+    "Behind it Museum board; Backing 3 mm",
+    "Hanging 2 × Hanging ring; Hanging wire",
 )
 
 

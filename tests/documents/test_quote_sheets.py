@@ -13,7 +13,7 @@ from app.documents.quote.advice import ADVICE, TO_AGREE, advice_of
 from app.documents.quote.page import QuotePaper
 from app.documents.quote.quote import printed, quote_page, quote_pdf
 from app.documents.quote.sheets import settings_for
-from app.documents.quote.wall import hung
+from app.documents.quote.wall import band_of, hung, row_of, scale_of_row
 from app.orders import Customer, Order, Paper, QuotePrices, Shop, Stage
 from app.orders.piece_report import findings
 from app.storage import DATABASE_NAME
@@ -286,3 +286,60 @@ def test_a_canvas_is_described_in_plain_words() -> None:
         "Your canvas, 900 × 600 mm, framed to 947 × 647 mm, about "
     )
     assert [each.name for each in page.pieces[0].details] == ["Mounted", "Frame"]
+
+
+def test_a_row_hangs_to_one_scale_with_equal_gaps_and_as_large_as_its_wall_allows() -> None:
+    """1000 and 500 wide on a wall of 164 less 2 × 7: 150/1500 is a tenth; each has 7 of room, half at each side.
+
+    60 high with 2 × 8.4 of air is 76.8: the wall of 120 comes down to it.
+    """
+    row = (FrontPicture("", 1000, 600), FrontPicture("", 500, 300))
+    scale = scale_of_row(row, 164, 120)
+    assert scale == pytest.approx(0.1)
+    assert band_of(row, scale, 120) == pytest.approx(76.8)
+    large, small = row_of(row, 164, 76.8, scale)
+    assert (large.wide, large.high, large.place) == (100, 60, pytest.approx(107, abs=0.11))
+    assert (small.wide, small.high, small.place) == (50, 30, pytest.approx(57, abs=0.11))
+    assert small.down == pytest.approx(large.down + 15, abs=0.11)
+
+
+def test_all_rows_of_a_paper_hang_to_one_scale() -> None:
+    page = a_page(*[CLOSE] * 5, quote_prices=QuotePrices.TOTAL)
+    first, second = next(settings_for(page, Paper.A4))
+    assert (len(first.pieces), len(second.pieces)) == (3, 2)
+    assert len({(at.wide, at.high) for sheet in (first, second) for at in sheet.hung}) == 1
+    for sheet in (first, second):
+        tallest = max(at.high for at in sheet.hung)
+        assert tallest < sheet.wall <= tallest + max(14, 0.28 * tallest) + 0.1
+
+
+@pytest.mark.parametrize(("paper", "least"), [(Paper.A4, 0.45 * 297), (Paper.A5, 0.27 * 210)])
+def test_an_ordinary_piece_has_nearly_half_of_the_page(paper: Paper, least: float) -> None:
+    """Two mats, glass, boards and what it hangs by. On half a sheet it takes a quarter, before the lines of its price."""
+    page = a_page(SKETCH)
+    (sheet,) = next(settings_for(page, paper))
+    assert sheet.wall >= least
+    assert len(pages_of(printed(page, paper))) == 1
+
+
+def test_what_rounds_a_price_is_no_line_and_the_lines_add_up() -> None:
+    """In steps of a euro 137.73 becomes 138.00; the last of the lines, work, takes the 0.27."""
+    plain, rounded = (
+        a_page(SKETCH, rounding_step=step).pieces[0].sums for step in (None, euro("1"))
+    )
+    assert plain[-1].amount == euro("137.73")
+    *lines, total = rounded
+    assert total.amount == euro("138")
+    assert [each.label for each in lines] == [each.label for each in plain[:-1]]
+    assert sum((each.amount for each in lines), euro("0")) == euro("138")
+    assert lines[-1].amount == plain[-2].amount + euro("0.27")
+    assert [each.amount for each in lines[:-1]] == [each.amount for each in plain[:-2]]
+
+
+def test_what_belongs_together_on_a_paper_stays_on_one_line() -> None:
+    """A telephone number, a name of what is said, the large balance and its currency; the line to sign on is full."""
+    page = a_page(SKETCH, contact="01632 960 100\nbench@quillmoor.example")
+    (words,) = words_of(printed(page, Paper.A4))
+    at = {word.text: word for word in words}
+    assert at["01632"].top == at["960"].top == at["100"].top
+    assert at["Signature"].top == at["Date"].top

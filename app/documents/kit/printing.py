@@ -34,7 +34,9 @@ from app.orders.hanging_parts import as_sold
 
 _TENTHS = Steps(unit=Unit.MM, step=mm("0.1"))
 
-_INSIDE_FIGURE = re.compile(r"(?<=\d) (?=\d+/\d|×|mm\b|N\b|kg\b|lb\b|oz\b)|(?<=×) (?=\d)")
+_INSIDE_FIGURE = re.compile(
+    r"(?<=\d) (?=\d+/\d|×|mm\b|N\b|kg\b|lb\b|oz\b)|(?<=×) (?=\d)|(?<=\b[A-Z]) (?=\d)"
+)
 _BETWEEN_TAGS = re.compile(r">\n+<")
 _BY = "\N{MULTIPLICATION SIGN}"
 
@@ -134,7 +136,7 @@ def money(value: Money) -> str:
 
 
 def kept(text: str) -> str:
-    """Return words in which no figure or size is broken over two lines."""
+    """Return words in which no figure or size is broken over two lines, nor parted from the letter that names its window."""
     return _INSIDE_FIGURE.sub("\N{NO-BREAK SPACE}", text)
 
 

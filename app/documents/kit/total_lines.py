@@ -71,6 +71,8 @@ def sums_of_piece(
 ) -> tuple[Sum, ...]:
     """Return a piece's price as its customer understands it, what was taken off or added, and its total in its price mode.
 
+    What rounds the total up or down is a part of the last of the lines that stand together, so that they add up to the
+    total without a line that says "-0.01"; it stands by itself only where it is as much as that line or more.
     stated: what the piece comes to as the sums of its order are stated, where its order has pieces that
     were priced both with and without tax; the tax that lies between stands as a line of its own.
     """
@@ -78,14 +80,19 @@ def sums_of_piece(
     for line in price.lines:
         zero = Money.zero(line.amount.currency)
         by_group[line.group] = by_group.get(line.group, zero) + line.amount
+    lines = list(_by_what_they_are_for(by_group, words))
+    rounding = price.rounding
+    if lines and abs(rounding).minor < lines[-1].amount.minor:
+        lines[-1] = replace(lines[-1], amount=lines[-1].amount + rounding)
+        rounding = Money.zero(rounding.currency)
     adjusted = (
         (BY_NUMBER.format(price.copies), price.by_number),
         ("Discount", price.discount),
         ("Rush", price.rush),
-        ("Rounding", price.rounding),
+        ("Rounding", rounding),
     )
     return (
-        *_by_what_they_are_for(by_group, words),
+        *lines,
         *(Sum(label=label, amount=amount) for label, amount in adjusted if amount),
         *_up_to_stated(price, stated),
     )

@@ -80,6 +80,15 @@ class Comparison:
         others = "These were" if count > 1 else "This was"
         return f"Design {self.taken} is taken. {others} offered beside it."
 
+    @property
+    def advised(self) -> tuple[tuple[str, str], ...]:
+        """Return what is advised of some designs and not of all, once each, behind their letters: ("A and B", "We …")."""
+        letters: dict[str, list[str]] = {}
+        for design in self.designs:
+            for note in design.notes:
+                letters.setdefault(note, []).append(design.letter)
+        return tuple((" and ".join(whose), note) for note, whose in letters.items())
+
     def strips(self, across: int) -> tuple[Strip, ...]:
         """Return the designs in rows. across: how many stand in one at most."""
         return tuple(

@@ -160,9 +160,9 @@ def _behind(agreed: Agreed) -> Iterator[tuple[str, str]]:
     """Describe boards, what the piece hangs by, and what else is done or given with it."""
     chosen = agreed.chosen
     boards = [board.name for board in (chosen.mount_board, chosen.backing) if board]
-    yield "Behind it", ", ".join(boards)
-    yield "Hanging", ", ".join(_counted(t.count, t.material.name) for t in chosen.hardware)
-    yield "Extras", ", ".join(_counted(t.count, t.material.name) for t in chosen.extras)
+    yield "Behind it", "; ".join(boards)
+    yield "Hanging", "; ".join(_counted(t.count, t.material.name) for t in chosen.hardware)
+    yield "Extras", "; ".join(_counted(t.count, t.material.name) for t in chosen.extras)
 
 
 def _noted(piece: Piece) -> Iterator[tuple[str, str]]:

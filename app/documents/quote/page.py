@@ -61,6 +61,8 @@ class QuotedLine:
 class Sheet:
     """One sheet of a quote. wall: how high it is, wide: a column of it, mm. folded: whether what is said runs on.
 
+    parted: whether what its designs have in common, what is advised and the small print follow on a sheet of their own,
+    so that who signs does it where the designs are ticked; rest: whether this is that sheet.
     hung: the pictures of its pieces; strips: the designs of a piece with theirs.
     """
 
@@ -69,6 +71,8 @@ class Sheet:
     classes: str
     pieces: tuple[QuotedPiece, ...] = ()
     folded: bool = False
+    parted: bool = False
+    rest: bool = False
     wall: float = 0
     wide: float = 0
     hung: tuple[Hung, ...] = ()

@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 from itertools import batched
 from math import ceil
 
+from app.documents.kit.pictures import FrontPicture
 from app.documents.quote.page import QuotedPiece, QuotePaper, Sheet
-from app.documents.quote.wall import field_of, hung
+from app.documents.quote.wall import band_of, field_of, hung, row_of, scale_of_row
 from app.drawings.canvas.lettering import lines_of, width_of
 from app.orders import Paper
 
@@ -24,13 +25,14 @@ class _Room:
 
     The rest is as the style sheets have it: wall: above it; title: around the name and the line of one piece, points of
     the name; name: of the shop, heading: of the paper; total: a line of it, balance: of a second one; closing, signing:
-    above and in them; names: of details.
+    above and in them. wanted: how high the wall of one piece is to be, 45 % of a whole sheet and 27 % of half a one.
+    names: how wide those of what differs between designs are.
     """
 
     wide: float
     first: float
     next_: float
-    wall: float = 4
+    wall: float = 3
     title: float = 6.8
     points: float = 17
     name: float = 8.5
@@ -38,8 +40,9 @@ class _Room:
     beneath: float = 6.5
     total: float = 11
     balance: float = 8.2
-    closing: float = 5
-    signing: float = 12.6
+    closing: float = 3
+    signing: float = 10.1
+    wanted: float = 0
     names: float = 22
 
 
@@ -47,6 +50,8 @@ _A5 = _Room(
     128,
     191,
     184,
+    wanted=57,
+    names=18,
     wall=3,
     title=4.3,
     points=13,
@@ -55,14 +60,13 @@ _A5 = _Room(
     beneath=4.5,
     total=8.9,
     balance=7,
-    closing=3,
-    signing=10.6,
-    names=18,
+    closing=2,
+    signing=9.1,
 )
 
 _ROOMS = {
-    Paper.A4: _Room(174, 266, 259),
-    Paper.LETTER: _Room(179.9, 248.4, 241.4),
+    Paper.A4: _Room(174, 271, 262, wanted=134),
+    Paper.LETTER: _Room(179.9, 253.4, 244.4, wanted=126),
     Paper.A5: _A5,
 }
 
@@ -75,11 +79,11 @@ _OUR_FACE = 0.79
 _LOGO = 18.5
 """How high a logo is at most with what is under it, mm; as in the style sheet."""
 
-_SPARE = 2.5
-"""What is left free as foresight is not exact, mm. Source: ours, measured."""
+_SPARE = -1.5
+"""What is left free, mm; less than nothing, as more is foreseen than words take on most quotes. Source: ours, measured."""
 
-_LOWER = 11.0
-"""By how much walls are lower where foresight was too short, mm. Source: ours, measured."""
+_LOWER = (0.0, 4.0, 11.0)
+"""By how much walls are lower than foreseen, one after the other, until all fits, mm. Source: ours, measured."""
 
 _BETWEEN = 5.0
 """Between two columns, mm."""
@@ -127,7 +131,7 @@ _TYPES = {
 }
 """By whether the paper is narrow, from the roomiest."""
 
-_MOST_WALL = 0.56
+_MOST_WALL = 0.54
 """Of the height of a page: a picture that takes more than half leaves no room for words. Source: ours."""
 
 _IN_A_ROW = 0.55
@@ -136,11 +140,11 @@ _IN_A_ROW = 0.55
 _SHARES = {1: 1.0, 2: 0.8, 3: 0.72}
 """The same of so many pieces in a row."""
 
-_LEAST_STRIP = 28.0
-"""The least height of a row of designs where there are several rows, mm. Source: ours."""
+_MUCH_SMALLER = 0.6
+"""Rows are hung to the smallest scale of any if each is then at least so large beside what its wall allows. Source: ours."""
 
-NAMES = 22.0
-"""How wide the names of what differs between designs are, mm; as in the style sheet."""
+_LEAST_STRIP = 24.0
+"""The least height of a row of designs, mm. Source: ours."""
 
 LONGEST_TEXT = 260
 """So many characters of one text fit where all else is folded already. Source: ours."""
@@ -152,6 +156,8 @@ def settings_for(page: QuotePaper, paper: Paper) -> Iterator[tuple[Sheet, ...]]:
     if not page.pieces:
         yield (Sheet(first=True, last=True, classes=types[0].classes),)
         return
+    if len(page.pieces) == 1 and page.pieces[0].compared is None:
+        yield from _of_one(page, room, types)
     most = 1 if len(page.pieces) == 1 else (2 if paper is Paper.A5 else 3)
     for across in range(most, 0, -1):
         for each in types:
@@ -160,11 +166,31 @@ def settings_for(page: QuotePaper, paper: Paper) -> Iterator[tuple[Sheet, ...]]:
             setting = _Setting(page, room, each)
             sheets = setting.sheets(across)
             if sheets:
-                yield sheets
-                yield setting.sheets(across, lower=_LOWER)
+                yield from (setting.sheets(across, lower=lower) for lower in _LOWER)
     tightest = replace(page, pieces=tuple(map(_shortened, page.pieces)))
-    for lower in (0, _LOWER):
+    for lower in _LOWER:
         yield _Setting(tightest, room, types[-1]).sheets(1, lower=lower, at_any_height=True)
+
+
+def _of_one(page: QuotePaper, room: _Room, types: Sequence[_Type]) -> Iterator[tuple[Sheet, ...]]:
+    """Yield the ways to set one piece: the roomiest that leaves its picture the height that is wanted, then the tightest.
+
+    On half a sheet the picture goes before the lines of its price.
+    """
+    pages = [page]
+    if room is _A5 and not page.pieces[0].totals_only:
+        pages.append(replace(page, pieces=(replace(page.pieces[0], totals_only=True),)))
+    settings = [_Setting(each, room, type_) for each in pages for type_ in types]
+    open_ = [each for each in settings if not each.type_.folded]
+    settings = [*open_, *(each for each in settings[-1:] if room is _A5)]
+    high = [each for each in settings if each.height() >= room.wanted]
+    low = [each for each in reversed(settings) if each.height() >= each.type_.least_wall]
+    for setting in (*high, *low):
+        yield from (setting.sheets(1, lower=lower, at_any_height=True) for lower in _LOWER)
+
+
+def _shown(pieces: Sequence[QuotedPiece]) -> list[FrontPicture]:
+    return [each.front for each in pieces if each.front is not None]
 
 
 def _shortened(piece: QuotedPiece) -> QuotedPiece:
@@ -191,6 +217,10 @@ class _Setting:
     room: _Room
     type_: _Type
 
+    def height(self) -> float:
+        """Foresee how much height is left for the picture of one piece alone, mm."""
+        return self._wall(self.page.pieces, first=True, last=True)
+
     def sheets(
         self, across: int, *, lower: float = 0, at_any_height: bool = False
     ) -> tuple[Sheet, ...]:
@@ -199,16 +229,37 @@ class _Setting:
         lower: by how much a wall is lower than foreseen, mm.
         """
         rows = tuple(self._rows(across))
-        made = []
+        made: list[Sheet] = []
         for number, pieces in enumerate(rows):
             first, last = number == 0, number == len(rows) - 1
             wall = self._wall(pieces, first=first, last=last)
-            least = self.type_.least_wall * self._share(pieces)
+            least = self._least(pieces)
             if wall < least and not at_any_height:
                 return ()
-            if wall < least and pieces[0].compared is not None:
-                wall = self._wall(pieces, first=first, last=False)  # the end goes on over the page
-            made.append(self._sheet(pieces, max(wall - lower, 15), first=first, last=last))
+            parted = wall < least and pieces[0].compared is not None
+            if parted:
+                wall = self._wall(pieces, first=first, last=last, parted=True)
+            sheet = self._sheet(pieces, max(wall - lower, 15), first=first, last=last)
+            made.append(replace(sheet, parted=parted))
+            if parted:
+                made.append(replace(sheet, first=False, last=last, rest=True))
+        return self._to_one_scale(made)
+
+    def _to_one_scale(self, sheets: Sequence[Sheet]) -> tuple[Sheet, ...]:
+        """Hang the rows of several pieces anew: all to one scale, where that leaves none much smaller than its wall allows."""
+        wide = self.room.wide
+        own = {
+            number: scale_of_row(_shown(sheet.pieces), wide, sheet.wall)
+            for number, sheet in enumerate(sheets)
+            if len(sheet.pieces) > 1
+        }
+        common = min(own.values(), default=0)
+        made = list(sheets)
+        for number, largest in own.items():
+            sheet, shown = sheets[number], _shown(sheets[number].pieces)
+            scale = common if common >= _MUCH_SMALLER * largest else largest
+            wall = round(band_of(shown, scale, sheet.wall), 1)
+            made[number] = replace(sheet, wall=wall, hung=row_of(shown, wide, wall, scale))
         return tuple(made)
 
     def _rows(self, across: int) -> Iterator[tuple[QuotedPiece, ...]]:
@@ -225,9 +276,11 @@ class _Setting:
             if piece is not None:
                 yield (piece,)
 
-    def _share(self, pieces: Sequence[QuotedPiece]) -> float:
-        """Return how much of the wall of one piece these need at least."""
-        return _IN_A_ROW * self._strips(pieces[0]) if pieces[0].compared else _SHARES[len(pieces)]
+    def _least(self, pieces: Sequence[QuotedPiece]) -> float:
+        """Return how high the wall of these is at least, mm."""
+        if pieces[0].compared:
+            return max(self.type_.least_wall * _IN_A_ROW, _LEAST_STRIP) * self._strips(pieces[0])
+        return self.type_.least_wall * _SHARES[len(pieces)]
 
     def _strips(self, piece: QuotedPiece) -> int:
         """Return how many rows the designs of a piece stand in."""
@@ -239,7 +292,7 @@ class _Setting:
     ) -> Sheet:
         high = min(wall, _MOST_WALL * self.room.first)
         wide = self._column(len(pieces))
-        shown = [each.front for each in pieces if each.front is not None]
+        shown = _shown(pieces)
         compared = pieces[0].compared
         if compared is not None:
             high = max(_LEAST_STRIP, high / self._strips(pieces[0]))
@@ -265,15 +318,17 @@ class _Setting:
         """Return how wide a column is, rounded down, so that all stand beside each other."""
         return int((self.room.wide - _BETWEEN * (count - 1)) / count * 10) / 10
 
-    def _wall(self, pieces: Sequence[QuotedPiece], *, first: bool, last: bool) -> float:
-        """Foresee how much height is left for pictures."""
+    def _wall(
+        self, pieces: Sequence[QuotedPiece], *, first: bool, last: bool, parted: bool = False
+    ) -> float:
+        """Foresee how much height is left for pictures. parted: as on a `Sheet`."""
         left = self.room.first if first else self.room.next_
         left -= _SPARE + self.room.wall
         left -= self._head() if first else 0
-        left -= self._closing(alone=self.page.alone) if last else 0
+        left -= self._closing(alone=self.page.alone, parted=parted) if last else 0
         piece = pieces[0]
         if piece.compared is not None:
-            return left - self._choice(piece)
+            return left - self._choice(piece, parted=parted)
         if len(pieces) > 1:
             return left - max(self._card(each, self._column(len(pieces))) for each in pieces)
         return left - self._alone(piece, last=last)
@@ -291,18 +346,21 @@ class _Setting:
         warning = 5.9 + type_.line if page.warning else 0
         return max(shop, facts) + room.beneath + type_.line * lines + warning
 
-    def _closing(self, *, alone: bool) -> float:
+    def _closing(self, *, alone: bool, parted: bool = False) -> float:
         """Foresee what stands at the foot of the last sheet. alone: where the total stands beside what is said."""
         page, type_, room = self.page, self.type_, self.room
         if not page.sums:
             return 0
-        small = sum(type_.lines(each, room.wide, type_.small) for each in page.small_print)
-        signing = room.signing + type_.line + type_.note if page.to_sign else 0
+        print_ = () if parted else page.small_print
+        small = sum(type_.lines(each, room.wide, type_.small) for each in print_)
+        accepted = " ".join(("I accept this quote.", *page.terms)) if alone else ""
+        accepting = max(1, type_.lines(accepted, room.wide)) * type_.line
+        signing = room.signing + accepting + type_.note if page.to_sign else 0
         sold = 13 + (type_.line + 1.75) * (1 + len(page.lines)) if page.lines else 0
         beside = 0.0
         if not alone or type_.folded:
             priced = len(page.pieces[0].shown) * (type_.line + 1.55) if alone else 0
-            beside = max(priced + self._total(), self._terms(0.45))
+            beside = max(priced + self._total(), 0 if alone else self._terms(0.45))
         return room.closing + small * type_.note + 2 + signing + sold + beside
 
     def _terms(self, share: float) -> float:
@@ -314,20 +372,23 @@ class _Setting:
 
     def _total(self) -> float:
         """Foresee the block of the total: what leads to it, itself, its taxes, what was paid."""
+        wide = self.room.wide * (0.54 if self.type_.folded else 0.4 if self.page.alone else 0.43)
+        rows = (*self.page.closing_sums, *self.page.payments)
+        apart = " · ".join(
+            f"{each.label} 1000.00{' to 1000.00' if each.most else ''}"
+            for each in rows
+            if each.apart
+        )
         high, totals = 0.0, 0
-        for each in (*self.page.closing_sums, *self.page.payments):
+        if apart:
+            high = self.type_.note * self.type_.lines(apart, wide, self.type_.small) + 0.4
+        for each in rows:
             if each.strong:
                 high += self.room.balance if totals else self.room.total
                 totals += 1
-            else:
-                room = self.room.wide * (0.54 if self.type_.folded else 0.43)
-                room -= 30 if each.most else 20
-                if each.apart:
-                    lines = self.type_.lines(each.label, room, self.type_.small)
-                    high += self.type_.note * lines + 0.4
-                else:
-                    lines = self.type_.lines(each.label, room)
-                    high += self.type_.line * lines + 1.55
+            elif not each.apart:
+                lines = self.type_.lines(each.label, wide - (30 if each.most else 20))
+                high += self.type_.line * lines + 1.55
         return high
 
     def _titled(self, title: str, wide: float, points: float) -> float:
@@ -343,16 +404,20 @@ class _Setting:
             every = " ".join((said, *piece.notes))
             rows = 0 if self.page.alone else len(piece.shown) * (type_.line + 1.55)
             return head + type_.line * type_.lines(every, wide) + rows
-        left, name = wide * 0.52, self.room.names
+        left = wide * 0.56
+        name = self._names(piece)
         said_ = sum(
-            max(type_.lines(each.text, left - name), type_.lines(each.name, name)) * type_.line
-            + 0.5
-            for each in piece.details
-        ) + self._notes(piece.notes, left)
+            type_.lines(each.text, left - name) * type_.line + 0.5 for each in piece.details
+        )
         priced = sum(type_.line + 1.55 for _ in piece.shown)
         if last and self.page.alone:
-            priced += self._total() + self._terms(0.43)
-        return head + max(said_, priced)
+            priced += self._total()
+        return head + max(said_, priced) + self._notes(piece.notes, wide)
+
+    def _names(self, piece: QuotedPiece) -> float:
+        """Foresee how wide the names of details are, which stay on one line, with what is left free behind them."""
+        font = self.type_.points * _MM * _OUR_FACE
+        return 3 + max((width_of(each.name, font) for each in piece.details), default=0)
 
     def _notes(self, notes: Sequence[str], wide: float) -> float:
         type_ = self.type_
@@ -372,22 +437,23 @@ class _Setting:
         high += self._notes(piece.notes, wide)
         return high + sum(type_.line + 1.5 for _ in piece.shown) + 3
 
-    def _choice(self, piece: QuotedPiece) -> float:
+    def _choice(self, piece: QuotedPiece, *, parted: bool = False) -> float:
         """Foresee the designs of a piece beside each other, without their pictures."""
         assert piece.compared is not None
         type_, room = self.type_, self.room
         high = room.title + self._titled(piece.title, room.wide, room.points) + type_.line
         for strip in piece.compared.strips(self.page.across):
-            wide = (room.wide - NAMES) / len(strip.designs) - 3
+            wide = (room.wide - room.names) / len(strip.designs) - 3
             high += 17
             high += sum(
                 max(type_.lines(text, wide) for text in texts) * type_.line + 1.75
                 for _, texts in strip.rows
             )
-            high += max(
-                sum(type_.lines(note, wide, type_.small) * type_.note + 1 for note in each.notes)
-                for each in strip.designs
-            )
+        high += len(piece.shown) * (type_.line + 1.55)
+        if parted:
+            return high
+        advised = [f"Design {letters}: {note}" for letters, note in piece.compared.advised]
+        high += self._notes(advised, room.wide)
         same = "; ".join(f"{each.name} {each.text}" for each in piece.details)
         high += type_.line * type_.lines(f"The same in all. {same}", room.wide)
-        return high + self._notes(piece.notes, room.wide) + len(piece.shown) * (type_.line + 1.55)
+        return high + self._notes(piece.notes, room.wide)

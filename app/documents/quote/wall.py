@@ -15,11 +15,12 @@ _PICTURED = 0.88
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hung:
-    """A picture on its wall, in mm. down: from the top of the wall."""
+    """A picture on its wall, in mm. down: from the top of the wall. place: how much of the wall's width it has to itself."""
 
     wide: float
     high: float
     down: float
+    place: float = 0
 
 
 def hung(shown: Sequence[FrontPicture], wide: float, high: float) -> tuple[Hung, ...]:
@@ -27,8 +28,7 @@ def hung(shown: Sequence[FrontPicture], wide: float, high: float) -> tuple[Hung,
 
     wide: of the place of each, high: of the wall, in mm.
     """
-    margin = max(3.0, high * (1 - _PICTURED) / 2)
-    own = [min((wide - 4) / at.wide, (high - 2 * margin) / at.high) for at in shown]
+    own = _alone(shown, wide, high)
     scales = [max(min(own), each * _LEAST_SHARE) for each in own]
     return tuple(
         Hung(
@@ -51,3 +51,52 @@ def field_of(rows: Sequence[Sequence[FrontPicture]], wide: float, most: float) -
     """
     needed = max(each.high for row in rows if row for each in hung(row, wide / len(row), most))
     return round(min(most, max(needed + 2 * _AROUND, needed / _PICTURED)), 1)
+
+
+def _alone(shown: Sequence[FrontPicture], wide: float, high: float) -> list[float]:
+    """Return the scale to which each would be drawn alone in its place."""
+    margin = max(3.0, high * (1 - _PICTURED) / 2)
+    return [min((wide - 4) / at.wide, (high - 2 * margin) / at.high) for at in shown]
+
+
+_GAP = 7.0
+"""The least between pictures of a row, and half of that at its ends, mm. Source: ours."""
+
+
+def scale_of_row(shown: Sequence[FrontPicture], wide: float, high: float) -> float:
+    """Return the largest scale to which all hang side by side on a wall so wide and high, mm."""
+    margin = max(3.0, high * (1 - _PICTURED) / 2)
+    across = (wide - _GAP * len(shown)) / sum(at.wide for at in shown)
+    return min(across, *((high - 2 * margin) / at.high for at in shown))
+
+
+def row_of(
+    shown: Sequence[FrontPicture], wide: float, high: float, scale: float
+) -> tuple[Hung, ...]:
+    """Return pictures side by side with equal gaps; a small one is drawn larger than to scale, so that it is seen.
+
+    wide, high: of the wall, mm.
+    """
+    least = [each * _LEAST_SHARE for each in _alone(shown, wide / len(shown), high)]
+    scales = [max(scale, each) for each in least]
+    taken = sum(at.wide * its for at, its in zip(shown, scales, strict=True))
+    room = wide - _GAP * len(shown)
+    if taken > room:
+        scales = [its * room / taken for its in scales]
+        taken = room
+    gap = (wide - taken) / len(shown)
+    return tuple(
+        Hung(
+            wide=round(at.wide * its, 1),
+            high=round(at.high * its, 1),
+            down=round((high - at.high * its) / 2, 1),
+            place=int((at.wide * its + gap) * 10) / 10,
+        )
+        for at, its in zip(shown, scales, strict=True)
+    )
+
+
+def band_of(shown: Sequence[FrontPicture], scale: float, high: float) -> float:
+    """Return how high the wall of a row is at most, mm: the tallest picture with some air, no empty wall above it."""
+    tallest = max(at.high for at in shown) * scale
+    return min(high, tallest + 2 * max(7.0, tallest * 0.14))
