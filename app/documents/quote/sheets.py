@@ -79,8 +79,10 @@ _OUR_FACE = 0.79
 _LOGO = 18.5
 """How high a logo is at most with what is under it, mm; as in the style sheet."""
 
-_SPARE = -1.5
-"""What is left free, mm; less than nothing, as more is foreseen than words take on most quotes. Source: ours, measured."""
+_SPARE = {True: -1.5, False: 2.5}
+"""What is left free, mm, by whether there is one piece; less than nothing, as more is foreseen than words take on most
+quotes. Source: ours, measured.
+"""
 
 _LOWER = (0.0, 4.0, 11.0)
 """By how much walls are lower than foreseen, one after the other, until all fits, mm. Source: ours, measured."""
@@ -323,7 +325,7 @@ class _Setting:
     ) -> float:
         """Foresee how much height is left for pictures. parted: as on a `Sheet`."""
         left = self.room.first if first else self.room.next_
-        left -= _SPARE + self.room.wall
+        left -= _SPARE[len(self.page.pieces) == 1] + self.room.wall
         left -= self._head() if first else 0
         left -= self._closing(alone=self.page.alone, parted=parted) if last else 0
         piece = pieces[0]
@@ -351,7 +353,8 @@ class _Setting:
         page, type_, room = self.page, self.type_, self.room
         if not page.sums:
             return 0
-        print_ = () if parted else page.small_print
+        beside_total = not page.to_sign and (not alone or type_.folded)
+        print_ = () if parted or beside_total else page.small_print
         small = sum(type_.lines(each, room.wide, type_.small) for each in print_)
         accepted = " ".join(("I accept this quote.", *page.terms)) if alone else ""
         accepting = max(1, type_.lines(accepted, room.wide)) * type_.line
@@ -360,14 +363,15 @@ class _Setting:
         beside = 0.0
         if not alone or type_.folded:
             priced = len(page.pieces[0].shown) * (type_.line + 1.55) if alone else 0
-            beside = max(priced + self._total(), 0 if alone else self._terms(0.45))
+            said = page.small_print if beside_total else () if alone else page.terms
+            beside = max(priced + self._total(), self._said(said, 0.42 if type_.folded else 0.45))
         return room.closing + small * type_.note + 2 + signing + sold + beside
 
-    def _terms(self, share: float) -> float:
+    def _said(self, texts: Sequence[str], share: float) -> float:
+        """Foresee what stands beside the total."""
         wide = self.room.wide * share
         return sum(
-            self.type_.lines(each, wide, self.type_.small) * self.type_.note + 0.8
-            for each in self.page.terms
+            self.type_.lines(each, wide, self.type_.small) * self.type_.note + 0.8 for each in texts
         )
 
     def _total(self) -> float:
