@@ -86,9 +86,9 @@ def test_a_quote_offers_the_shops_habits(counter: Counter, quote: str) -> None:
 def test_a_quote_offers_a_print_that_says_prices_otherwise(counter: Counter, quote: str) -> None:
     """The shop prints line by line, so the total only is what is offered beside it."""
     page = counter.get(quote)
-    assert f'href="{quote}/quote.pdf?prices=total"' in page.html
-    assert "Quote with the total only (PDF)" in words(page.html)
-    assert "prices=lines" not in page.html
+    assert f'href="{quote}/quote.pdf?prices=total"' in page.text
+    assert "Quote with the total only (PDF)" in words(page.tree)
+    assert "prices=lines" not in page.text
 
 
 def test_taking_a_quote_gives_number_date_and_deposit_in_one(counter: Counter, quote: str) -> None:
