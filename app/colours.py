@@ -74,7 +74,7 @@ SHADE = Colour(red=12, green=8, blue=4)
 class Lab:
     """A colour as it is seen: how light it is (0 to 100), from green to red, and from blue to yellow.
 
-    Source: CIE 15:2004, CIELAB, under the daylight of sRGB (D65).
+    Source: CIE 15:2004, CIELAB, under the daylight of sRGB.
     """
 
     light: float
@@ -88,7 +88,7 @@ class Lab:
 
 
 _DAYLIGHT = (0.3127 / 0.3290, 1.0, (1 - 0.3127 - 0.3290) / 0.3290)
-"""White of sRGB as X, Y, Z. Source: IEC 61966-2-1, the chromaticity of D65."""
+"""White of sRGB as X, Y, Z. Source: IEC 61966-2-1, the chromaticity of its daylight."""
 
 _XYZ = (
     (0.4123907992659595, 0.35758433938387796, 0.1804807884018343),
