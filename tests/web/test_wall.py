@@ -143,6 +143,9 @@ def test_each_design_can_be_seen(counter: Counter, quote: str) -> None:
     refused = counter.get(f"{quote}/wall?piece=1C")
     assert refused.status == 422
     assert refused.error("piece") == "Error: Piece 1 has no design C; it has A, B."
+    refused = counter.get(f"{quote}/wall?piece=9Z")
+    assert "“9Z” is no piece of" in refused.error("piece")
+    assert refused.error("piece").endswith("; it has 1, 1A, 1B.")
 
 
 @pytest.mark.parametrize(
@@ -157,6 +160,7 @@ def test_each_design_can_be_seen(counter: Counter, quote: str) -> None:
         ("piece", " ".join(["1"] * 100), "100 pieces are named; at most 24 hang on one wall"),
         ("height", "90 cm", "165 mm behind the sofa, which is 800 mm high"),
         ("wall", "1000x2500", "The sofa is 2000 mm wide, the wall 1000 mm"),
+        ("wall", "600x2500", "the wall 600 mm; take a wider wall."),
         ("wall", "big", "“big”"),
         ("hook", "600", "600 mm is below piece 1, which is 530 mm high"),
         ("colour", "plaid", "“plaid” is no wall here"),

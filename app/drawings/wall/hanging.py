@@ -234,10 +234,12 @@ def _check_across(wanted: Wanted, room: Length, size: Size) -> None:
     unit, thing = wanted.unit, THINGS.get(wanted.thing)
     if size.width > room:
         beside = f" beside the {thing.called}" if thing and not thing.beneath else ""
+        alone = max(each.width for each in wanted.sizes) > room
+        ways = "a wider wall" if alone else "more rows, a smaller gap or a wider wall"
         raise Invalid.at(
             "wall",
             f"All of it is {say_on_rule(size.width, unit)} wide, the wall{beside} "
-            f"{say_on_rule(max(room, ZERO), unit)}; take more rows, a smaller gap or a wider wall.",
+            f"{say_on_rule(max(room, ZERO), unit)}; take {ways}.",
         )
     if thing and thing.beneath and thing.size.width > room:
         raise Invalid.at(
@@ -261,10 +263,11 @@ def _check_up(wanted: Wanted, wall: Length, height: Length) -> None:
         above = (
             f"and above the {thing.called} the wall has" if thing and thing.beneath else "the wall"
         )
+        alone = max(each.height for each in wanted.sizes) > left
+        ways = "a higher wall" if alone else "fewer rows, a smaller gap or a higher wall"
         raise Invalid.at(
             "wall",
-            f"All of it is {say_on_rule(height, unit)} high, {above} {say_on_rule(left, unit)}; "
-            "take fewer rows, a smaller gap or a higher wall.",
+            f"All of it is {say_on_rule(height, unit)} high, {above} {say_on_rule(left, unit)}; take {ways}.",
         )
 
 

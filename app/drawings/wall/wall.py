@@ -69,9 +69,9 @@ def above_a_sofa(dimensions: Dimensions, look: Look) -> str:
 
 
 def in_words(hanging: Hanging) -> str:
-    """Say what the drawing shows, for whoever cannot see it: "3 pieces on a wall above a sofa"."""
+    """Say what the drawing shows, for whoever cannot see it: "3 pictures on a wall above a sofa"."""
     thing = THINGS.get(hanging.thing)
-    pieces = counted(len(hanging.places), "piece")
+    pieces = counted(len(hanging.places), "picture")
     if thing is None:
         return f"{pieces} on a wall"
     return f"{pieces} on a wall {'above' if thing.beneath else 'beside'} a {thing.called}"

@@ -1,7 +1,7 @@
 """The form of a wall: which pieces hang, how, on which wall, and beside what. All of it stands in the address."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import chain, islice, repeat
 
@@ -292,11 +292,19 @@ def _named(text: str, order: Order) -> tuple[Piece, ...]:
     return tuple(_one_named(word, order) for word in words)
 
 
+def _names(pieces: Iterable[Piece]) -> Iterator[str]:
+    """Yield what names each piece, and each of its designs where it has several."""
+    for piece in pieces:
+        yield str(piece.number)
+        if len(piece.designs) > 1:
+            yield from (f"{piece.number}{each.letter}" for each in piece.designs)
+
+
 def _one_named(word: str, order: Order) -> Piece:
     found = _PIECE.fullmatch(word)
     piece = next((each for each in order.pieces if found and each.number == int(found[1])), None)
     if found is None or piece is None:
-        numbers = ", ".join(str(each.number) for each in islice(to_hang(order), 12))
+        numbers = ", ".join(islice(_names(to_hang(order)), 12))
         raise Invalid.at(
             "piece", f"{quoted(word)} is no piece of {order.number}; it has {numbers}."
         )

@@ -108,9 +108,9 @@ def test_it_is_one_image_that_says_what_it_shows_and_has_nothing_inline(thing):
 
 
 def test_words_say_where_the_pieces_hang():
-    assert in_words(hanging()) == "1 piece on a wall"
-    assert in_words(hanging(3, thing=Thing.SOFA)) == "3 pieces on a wall above a sofa"
-    assert in_words(hanging(2, thing=Thing.DOOR)) == "2 pieces on a wall beside a door"
+    assert in_words(hanging()) == "1 picture on a wall"
+    assert in_words(hanging(3, thing=Thing.SOFA)) == "3 pictures on a wall above a sofa"
+    assert in_words(hanging(2, thing=Thing.DOOR)) == "2 pictures on a wall beside a door"
 
 
 def test_the_same_wall_is_drawn_the_same():
