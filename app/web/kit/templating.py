@@ -100,7 +100,7 @@ class Page:
 
     section: the label of the navigation entry that the page belongs to. wide: whether it takes the
     whole width of the screen. turned_by: the id of its form, where that is sent to turn the screen, so that nothing typed is
-    lost; "" where the head does it by itself. whole_screen: whether it takes the whole screen, without head and foot.
+    lost; "" where the head does it by itself. enter: what Enter in a field of that form sends as its action. whole_screen: whether it takes the whole screen, without head and foot.
     """
 
     title: str
@@ -108,6 +108,7 @@ class Page:
     faults: tuple[Fault, ...] = ()
     wide: bool = False
     turned_by: str = ""
+    enter: str = ""
     whole_screen: bool = False
 
     @property

@@ -62,6 +62,7 @@ class StraightenPage(Page):
     title: str = "Straighten the photo"
     wide: bool = True
     section: str = "Quotes"
+    enter: str = "straighten:keep"
     heading: str = ""
     action: str = ""
     kept: tuple[tuple[str, str], ...] = ()

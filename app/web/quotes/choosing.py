@@ -70,7 +70,6 @@ class MouldingsPage(Page):
     heading: str
     action: str
     search: FieldView
-    find: str
     more: str
     kept: tuple[tuple[str, str], ...]
     not_priced: str
@@ -133,7 +132,7 @@ def mouldings_page(
         heading=heading,
         action=action,
         search=Fields({SEARCH: text}).field(SEARCH, "Part of code, name, finish, supplier"),
-        find=f"{CHOOSE}:{terms.path}",
+        enter=f"{CHOOSE}:{terms.path}",
         more=f"{CHOOSE}:{terms.path}:{skip + ON_PAGE}" if len(found) > ON_PAGE else "",
         kept=tuple((name, value) for name, value in form.items() if name not in ("action", SEARCH)),
         not_priced=f"{_called(why.path)}: {why.message}" if why else "",

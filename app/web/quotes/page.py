@@ -176,6 +176,7 @@ class QuotePage(Page):
     for_customer: bool = False
     aside: str = ""
     turned_by: str = "quote-form"
+    enter: str = "save"
 
     @property
     def notices(self) -> tuple[Notice, ...]:
