@@ -6,7 +6,7 @@ const tabs = new BroadcastChannel("bevelbook-facing");
 let cover = null;
 
 if (faces) {
-  if (faces === "customer") tabs.postMessage("customer");
+  tabs.postMessage(faces); // a page that was turned back by a form of its own tells the covered ones
   tabs.addEventListener("message", ({ data }) => heed(data));
   addEventListener("pageshow", ({ persisted }) => { if (persisted) ask(); });
 }

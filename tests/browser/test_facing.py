@@ -43,6 +43,17 @@ def test_other_tabs_are_covered_and_keep_what_is_typed(desk: Page) -> None:
     assert typed.input_value() == "Half typed"
 
 
+def test_a_covered_tab_is_there_again_once_a_quote_turned_the_screen_back(desk: Page) -> None:
+    other = desk.context.new_page()
+    other.goto("/customers")
+    desk.goto("/quotes/new")
+    turn(desk)
+    expect(other.locator(".cover")).to_be_visible()
+    desk.get_by_role("button", name="Turn back").click()
+    expect(other.locator(".cover")).to_have_count(0)
+    expect(other.locator("#main")).to_be_visible()
+
+
 def test_back_does_not_show_what_the_page_had_before(desk: Page) -> None:
     desk.goto("/orders/4")
     desk.goto(CHANGE)
