@@ -99,6 +99,12 @@ def of_pieces(store: Store, ids: Iterable[int]) -> dict[int, str]:
         return work.pictures.of_pieces(ids)
 
 
+def of_orders(store: Store, ids: Iterable[int]) -> dict[int, str]:
+    """Return the id of the first photo of some orders, by the ids of those that have one."""
+    with store.reading() as work:
+        return work.pictures.of_orders(ids)
+
+
 def proportions_of(store: Store, ids: Iterable[str]) -> dict[str, Proportions]:
     """Return the proportions of some photos, by the ids of those that are kept; their content is not read."""
     with store.reading() as work:

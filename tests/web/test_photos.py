@@ -481,3 +481,15 @@ def test_a_turned_photo_of_a_piece_stands_among_its_checks(
     )
     assert LIES not in counter.get("/orders/1/pieces/1/photo").text
     assert "Is the artwork" not in counter.get("/orders/1").text
+
+
+def test_the_desk_shows_the_first_photo_of_an_order_in_small(
+    counter: Counter, stocked: Store
+) -> None:
+    kept = pictures.keep_picture(stocked, photo(), by=ACT)
+    typed = {**TYPED, "artwork.photo": kept.id}
+    quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), typed, SHOP, ACT)
+    quotes.save_new(stocked, CustomerRequest(name="Bram Reed"), TYPED, SHOP, ACT)
+    desk = counter.get("/").text
+    assert desk.count(f'src="/pictures/{kept.id}?small=1"') == 1
+    assert desk.count('class="desk-photo"') == 1

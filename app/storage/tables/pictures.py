@@ -144,6 +144,19 @@ class Pictures:
         )
         return dict(self._session.execute(asked).all())
 
+    def of_orders(self, ids: Iterable[int]) -> dict[int, str]:
+        """Return the id of the first photo of some orders, by the ids of those that have one."""
+        asked = (
+            select(PieceRow.order_id, PieceRow.photo)
+            .where(
+                PieceRow.order_id.in_(tuple(ids)),
+                PieceRow.photo != "",
+                PieceRow.removed_at.is_(None),
+            )
+            .order_by(PieceRow.number.desc())
+        )
+        return dict(self._session.execute(asked).all())
+
     def drop(self, ids: Iterable[str]) -> None:
         """Let pictures go. Expects that nothing uses them."""
         for id in ids:

@@ -1,11 +1,13 @@
 """The desk: what is due, what can be cut, what waits for collection, who owes money."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from types import MappingProxyType
+from typing import Self
 
 from app.counting import count_text, counted
+from app.documents.kit.pictures import in_lists
 from app.money import show_money
 from app.orders import WAY, Stage
 from app.stock.planning.parts import PieceRef
@@ -35,7 +37,7 @@ VALID = "/quotes?valid=open&sort=valid"
 class DeskLine:
     """One order of a list. when: in words as one says them today; late: whether that stands out.
 
-    what: its title, or how many things it has. place: the first of its places, with how many more there are; places: all
+    photo: the address of a small picture of the first artwork of which there is one, blank for none. what: its title, or how many things it has. place: the first of its places, with how many more there are; places: all
     of them. end: what stands last in the line; note: what else is said.
     """
 
@@ -48,6 +50,7 @@ class DeskLine:
     place: str
     places: str
     stage: Stage
+    photo: str = ""
     end: str = ""
     note: str = ""
     concern: bool = False
@@ -67,6 +70,14 @@ class DeskList:
     total: int
     href: str
     more: tuple[tuple[str, str], ...]
+
+    def with_photos(self, photos: Mapping[int, str]) -> Self:
+        """Return the list with the photos of its orders, given by the ids of the orders."""
+        lines = (
+            replace(line, photo=in_lists(photos[line.id])) if line.id in photos else line
+            for line in self.lines
+        )
+        return replace(self, lines=tuple(lines))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +111,21 @@ class DeskPage(Page):
     any_work: bool
     print_again: tuple[PrintAgain, ...]
     copies: str
+
+    @property
+    def orders(self) -> Iterator[int]:
+        """The ids of the orders in its lists."""
+        lists = (self.work, self.to_collect, self.quotes)
+        return (line.id for each in lists for line in each.lines)
+
+    def with_photos(self, photos: Mapping[int, str]) -> Self:
+        """Return the page with the photos of its orders, given by the ids of the orders."""
+        return replace(
+            self,
+            work=self.work.with_photos(photos),
+            to_collect=self.to_collect.with_photos(photos),
+            quotes=self.quotes.with_photos(photos),
+        )
 
 
 def desk_page(

@@ -24,7 +24,9 @@ def show_desk(here: Here) -> HTMLResponse:
     told = telling.last_days(here.store, [order.id for order in desk.to_collect.orders])
     again = ticket_prints.changed_since_printed(here.store, here.shop)
     copies = backups.to_say(here.context.keeper.state, here.context.now())
-    return render(here, "pages/desk/show.html", desk_page(desk, again, here.today, told, copies))
+    page = desk_page(desk, again, here.today, told, copies)
+    photos = pictures.of_orders(here.store, page.orders)
+    return render(here, "pages/desk/show.html", page.with_photos(photos))
 
 
 def _at_bench(here: RequestContext) -> HTMLResponse:
