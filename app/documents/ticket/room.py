@@ -157,7 +157,7 @@ class Measure:
         for row in rows:
             # The figure does not leave its first word.
             following = [SANS.width(word, level.text) for word in f"{row.what} ·".split()]
-            words += [BOLD.width(row.at, level.mark) + self._blank + following[0], *following[1:]]
+            words += [BOLD.width(f"{row.at} ", level.mark) + following[0], *following[1:]]
         first = BOLD.width(name, level.text)
         return _lines_of(words, self.widths.column, self._blank, first=first) * level.mark_line + 1
 
