@@ -21,6 +21,7 @@ from app.services.erasing import Copies, RemovalRequest
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Picture, Stamp, Store, back_up, check_database, problems_of
 from app.web.rest import let_pictures_go
+from tests.apart import run_apart
 from tests.builders.kept import NOW, SHOP, TYPED
 from tests.builders.photos import BLUE, RED, colour_at, file_of, noise, photo
 
@@ -198,7 +199,7 @@ def test_unused_pictures_go_while_the_shop_rests(store: Store) -> None:
         with store.reading() as work:
             return work.pictures.has(kept.id)
 
-    asyncio.run(rested())
+    run_apart(rested())
     assert not is_kept()
 
 
