@@ -19,8 +19,8 @@ from schemathesis.specs.openapi.checks import (
 from app.cutting import Asked, Plan, StickProblem
 from app.cutting.sheets.simple import simple_sheet_plan
 from app.cutting.sticks.simple import simple_stick_plan
+from app.services import cutting
 from app.storage import DATABASE_NAME
-from app.web.api import cutting
 from app.web.app import create_app
 from tests.builders.hasty import new_store
 
@@ -59,10 +59,10 @@ that cannot be made, fits it and is refused all the same."""
 def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
     """The app as its own description sees it."""
     path = tmp_path_factory.mktemp("contract") / DATABASE_NAME
-    with new_store(path) as store:
+    with new_store(path) as store, pytest.MonkeyPatch.context() as patch:
         app = create_app(store)
         # Hundreds of requests would wait for a solver each; tests/web has the real one.
-        app.dependency_overrides[cutting.get_planner] = lambda: simply
+        patch.setattr(cutting, "planned", simply)
         yield schemathesis.openapi.from_asgi("/api/openapi.json", app, headers=LOOPBACK)
 
 

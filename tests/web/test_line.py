@@ -12,7 +12,7 @@ from starlette.testclient import TestClient
 
 from app.cutting.sticks.simple import simple_stick_plan
 from app.errors import Busy
-from app.web.api import cutting
+from app.services import cutting
 from app.web.kit import line as lines
 from app.web.kit.line import Line
 from tests.apart import run_apart
@@ -55,9 +55,9 @@ def filled(page: TestClient, slow: Slow) -> Iterator[list["Future[Any]"]]:
 
 
 @pytest.fixture
-def slow(page: TestClient) -> Slow:
+def slow(monkeypatch: pytest.MonkeyPatch) -> Slow:
     slow = Slow()
-    page.app.dependency_overrides[cutting.get_planner] = lambda: slow  # type: ignore[attr-defined]
+    monkeypatch.setattr(cutting, "planned", slow)
     return slow
 
 

@@ -232,11 +232,13 @@ def test_a_place_beside_the_photo_breaks_nothing(
     assert photographed.post("/quotes", PICTURED | at).status == 200
 
 
-def test_a_photo_that_is_not_kept_any_more_is_none(photographed: Counter) -> None:
+def test_a_photo_that_is_not_kept_any_more_has_no_colours(photographed: Counter) -> None:
+    """That it is gone is said at its field."""
     page = photographed.post(
         "/quotes", {**TYPED, "artwork.photo": "f" * 32, "match.at.x": "1", "match.at.y": "1"}
     )
-    assert page.status == 200
+    assert page.status == 422
+    assert "This photo is not kept here any more." in page.main
     assert page.words(id="match-summary") == "Match a colour"
 
 

@@ -92,7 +92,7 @@ def test_a_connection_on_which_no_request_comes_whole_is_closed(
     store: Store, monkeypatch: pytest.MonkeyPatch, sent: bytes, said: bytes
 ) -> None:
     monkeypatch.setattr(connection.Connection, "longest", 0.2)
-    monkeypatch.setattr(BodyLimit.__init__, "__defaults__", (0.2,))
+    monkeypatch.setattr(BodyLimit.__init__, "__defaults__", (0.2, None))
 
     async def answered() -> bytes:
         listening = socket.create_server(("127.0.0.1", 0))

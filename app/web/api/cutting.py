@@ -4,10 +4,9 @@ They touch no database. `requests_cutting` and `responses_cutting` are the contr
 request into a question.
 """
 
-from collections.abc import Callable
-from typing import Annotated, Any
+from typing import Any
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 
 from app.cutting import SheetPlan, StickPlan
 from app.lengths import exact_text
@@ -18,30 +17,19 @@ from app.web.api.requests_cutting import SheetsRequested, SticksRequested
 from app.web.api.responses_cutting import SheetsAnswered, SticksAnswered
 from app.web.kit.line import SOLVED, in_line
 
-type Planner = Callable[..., Any]
-"""A question and its seconds to a proven plan, as `services.cutting.planned`."""
-
-
-def get_planner() -> Planner:
-    """Tell who makes the plans."""
-    return cutting.planned
-
-
-PlannedBy = Annotated[Planner, Depends(get_planner)]
-
 router = APIRouter(prefix="/api/cutting", tags=["cutting"], dependencies=[in_line(SOLVED)])
 
 
 @router.post("/sticks", responses={200: {"model": SticksAnswered}, **INVALID, **BUSY})
-def sticks(asked: SticksRequested, planner: PlannedBy) -> dict[str, Any]:
+def sticks(asked: SticksRequested) -> dict[str, Any]:
     """Tell which sticks to open and what to cut from each, with the bound that no plan can go below."""
-    return stick_plan_json(planner(read_sticks(asked), asked.seconds))
+    return stick_plan_json(cutting.planned(read_sticks(asked), asked.seconds))
 
 
 @router.post("/sheets", responses={200: {"model": SheetsAnswered}, **INVALID, **BUSY})
-def sheets(asked: SheetsRequested, planner: PlannedBy) -> dict[str, Any]:
+def sheets(asked: SheetsRequested) -> dict[str, Any]:
     """Tell which sheets to open and how to cut them from edge to edge, with the bound of the cost."""
-    return sheet_plan_json(planner(read_sheets(asked), asked.seconds))
+    return sheet_plan_json(cutting.planned(read_sheets(asked), asked.seconds))
 
 
 def stick_plan_json(plan: StickPlan) -> dict[str, Any]:
