@@ -224,26 +224,25 @@ class TakeInsteadPage(Page):
     before: Money
     after: Money
     cut: tuple[MaterialStand, ...]
+    planned: PlannedView | None
+    priced_on: date
 
     @property
     def on_order(self) -> str:
         """The address of the piece on its order's page."""
         return on_order(self.order_id, self.number)
 
-    planned: PlannedView | None
-    priced_on: date
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AtWork:
-    """What is planned and cut of a piece. stands: of all its materials."""
+class DoneSoFar:
+    """What is planned and cut of the design that another one is taken instead of. stands: of all its materials."""
 
     stands: tuple[MaterialStand, ...]
     planned: PlannedView | None
 
 
 def take_instead_page(
-    order: Order, number: int, design: int, shop: Shop, at_work: AtWork
+    order: Order, number: int, design: int, shop: Shop, done: DoneSoFar
 ) -> TakeInsteadPage:
     """Return the page. number: of the piece. Raises: NotFound."""
     after = with_taken(order, {number: design})
@@ -268,10 +267,10 @@ def take_instead_page(
         after=account_now(after).to_pay,
         cut=tuple(
             each
-            for each in at_work.stands
+            for each in done.stands
             if each.words in (MaterialState.CUT.value, MaterialState.PLANNED.value)
         ),
-        planned=at_work.planned,
+        planned=done.planned,
         priced_on=new.agreed.priced_on,
     )
 

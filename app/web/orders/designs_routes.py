@@ -12,7 +12,7 @@ from app.services import designs, orders
 from app.services.order_transaction import piece_of
 from app.web.kit.context import LARGEST_ID, Here, Id, TypedForm
 from app.web.kit.templating import render
-from app.web.orders.designs_page import AtWork, compare_page, take_instead_page
+from app.web.orders.designs_page import DoneSoFar, compare_page, take_instead_page
 from app.web.orders.show import act_on, at_version, planned_now, stands_now
 from app.web.orders.show_page import show_page
 from app.web.pieces.place import on_order
@@ -54,10 +54,10 @@ def look_first(here: Here, order_id: Id, number: Id, design: Id) -> HTMLResponse
     order = orders.get(here.store, order_id)
     piece = piece_of(order, number)
     designs.check_takeable(piece)
-    at_work = AtWork(
+    done = DoneSoFar(
         stands=stands_now(here, piece), planned=planned_now(here, [piece])[piece.number]
     )
-    page = take_instead_page(order, number, design, here.shop, at_work)
+    page = take_instead_page(order, number, design, here.shop, done)
     return render(here, "pages/orders/take_instead.html", page)
 
 
