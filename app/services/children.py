@@ -1,4 +1,4 @@
-"""Child processes that answer questions: few at once, each for a limited time, never left behind.
+"""Child processes that answer questions: few at once, each for a limited time and in a limited memory, never left behind.
 
 A child lives as long as somebody asks: it is started for the first question and answers those that
 follow; after a crash or a stop a new one takes its place. It knows nothing of plans: a line of text in,
@@ -244,3 +244,15 @@ def answers() -> TextIO:
     kept = os.dup(1)
     os.dup2(2, 1)
     return os.fdopen(kept, "w", encoding="utf-8")
+
+
+def hold_to(memory: int) -> None:
+    """Hold this process, a child, to so many bytes of address space; where the system knows no such limit, to what there is.
+
+    Beyond it a MemoryError is raised, or a library of another language ends the process.
+    """
+    try:
+        import resource  # noqa: PLC0415 - not on every system
+    except ImportError:
+        return
+    resource.setrlimit(resource.RLIMIT_AS, (memory, memory))

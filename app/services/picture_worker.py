@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from app.errors import Invalid
-from app.services.children import answers
+from app.services.children import answers, hold_to
 from app.services.corners import Corners
 from app.services.picture_making import AT, Made, made_of, straightened
 
@@ -76,18 +76,9 @@ def made_from(line: str) -> Made:
     )
 
 
-def _hold() -> None:
-    """Take no more memory than this; where the system knows no such limit, what there is."""
-    try:
-        import resource  # noqa: PLC0415 - not on every system
-    except ImportError:
-        return
-    resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
-
-
 def main() -> None:
     """Answer each line until there are no more."""
-    _hold()
+    hold_to(MOST_MEMORY)
     with answers() as out:
         for line in sys.stdin:
             print(json.dumps(answer(line)), file=out, flush=True)

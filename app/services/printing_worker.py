@@ -18,7 +18,7 @@ from pathlib import Path
 from app.documents.kit.pdf import TOLD, PdfUnavailable, prepare, sheets_for, to_pdf
 from app.errors import AppError, Invalid
 from app.orders import Paper
-from app.services.children import ON_THE_WAY, answers
+from app.services.children import ON_THE_WAY, answers, hold_to
 
 MOST_MEMORY = 1024 * 1024 * 1024
 """Bytes of address space. A ticket takes about 250 MB of it, 300 of them about 350. Source: measured, then ours."""
@@ -38,15 +38,6 @@ def readied() -> bytes:
 
     html = '<!doctype html><html lang="en"><head><title>Ready</title></head><body><p>Ready</p></body></html>'
     return to_pdf(html, sheets_for(Paper.A4, *SHEETS))
-
-
-def hold_to(memory: int) -> None:
-    """Take no more memory than this, in bytes; where the system knows no such limit, what there is."""
-    try:
-        import resource  # noqa: PLC0415 - not on every system
-    except ImportError:
-        return
-    resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
 
 
 def answer(wanted: Wanted, told: Callable[[int, int], None]) -> dict[str, str]:

@@ -227,3 +227,17 @@ def test_the_solvers_process_starts_without_the_rest_of_the_app() -> None:
     ours = {name.split(".")[1] for name in loaded if name.startswith("app.")}
     assert ours == {"codec", "cutting", "errors", "lengths", "services"}
     assert not {"fastapi", "sqlalchemy", "packingsolver"} & set(loaded)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="needs a bound on address space")
+def test_a_child_that_is_held_to_its_memory_gets_no_more() -> None:
+    eating = children(
+        "import sys; from app.services.children import hold_to; hold_to(256 * 2**20)\n"
+        "for line in sys.stdin:\n"
+        "    try: print(len(bytes(int(line))), flush=True)\n"
+        "    except MemoryError: print('no more', flush=True)",
+        grace=60,
+    )
+    with eating.kept():
+        assert eating.answer(str(2**20), 60, NEVER) == "1048576\n"
+        assert eating.answer(str(2**30), 60, NEVER) == "no more\n"
