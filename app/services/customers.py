@@ -10,6 +10,7 @@ from app.services.order_transaction import OrderAt, changing
 from app.services.who_is_meant import CustomerRequest, known
 from app.storage import (
     CustomerSummary,
+    CustomerSums,
     ListPage,
     PageRequest,
     Stamp,
@@ -30,6 +31,12 @@ def find(store: Store, text: str, *, limit: int = 10) -> tuple[CustomerSummary, 
     """Customers by a part of name, phone, e-mail, address or notes."""
     with store.reading() as work:
         return work.customers.find(text, limit=limit)
+
+
+def sums(store: Store, customer_id: int) -> CustomerSums:
+    """Return what all quotes and orders of a customer come to."""
+    with store.reading() as work:
+        return work.order_lists.sums_of_customer(customer_id)
 
 
 def listed(

@@ -48,6 +48,7 @@ from app.storage.tables.invoices import Issued, MonthOfInvoices, standing_invoic
 from app.storage.tables.numbered import NumberedPaper, PaperKind
 from app.storage.tables.order_lists import (
     ANY_ORDER,
+    CustomerSums,
     DeskView,
     OrderFilter,
     OrderSort,
@@ -81,6 +82,7 @@ __all__ = [
     "Copies",
     "Copy",
     "CustomerSummary",
+    "CustomerSums",
     "Damaged",
     "DataInUse",
     "DeskView",

@@ -13,7 +13,7 @@ import pytest
 from sqlalchemy import event, text
 
 from app.orders import Customer, Stage
-from app.services import desk, orders
+from app.services import customers, desk, orders
 from app.services import stages as progress
 from app.services.orders import OrderAt, QuoteHead
 from app.services.payments import Payment, add_payment
@@ -21,6 +21,7 @@ from app.services.stages import Terms
 from app.storage import (
     ANY_ORDER,
     DATABASE_NAME,
+    CustomerSums,
     OrderFilter,
     OrderSort,
     PageRequest,
@@ -227,6 +228,20 @@ def test_by_what_is_owed_the_largest_sum_comes_first_and_nothing_that_is_paid(bu
     assert _ids(busy, ANY_ORDER, OrderSort.OWED) == [5, 4, 3, 7]
 
 
+def test_what_a_customer_owes_and_has_ordered_is_of_all_that_is_theirs(busy: Store) -> None:
+    """Amber: two orders unpaid, one paid but for 20.00, and a quote, which is nothing yet. Zoë: one unpaid, one paid; of two quotes one declined."""
+    amber, zoe = customers.sums(busy, 1), customers.sums(busy, 2)
+    assert (amber.owed, amber.ordered) == ((TOTAL + TOTAL + euro("20"),), (TOTAL + TOTAL + TOTAL,))
+    assert (zoe.owed, zoe.ordered) == ((TOTAL,), (TOTAL + TOTAL,))
+
+
+def test_nobody_owes_what_comes_to_nothing(busy: Store) -> None:
+    with busy.writing() as work:
+        rinn = work.customers.add(Customer(name="Rinn Vale"), now=NOW)
+    _quote(busy, rinn, "Poster")
+    assert customers.sums(busy, rinn) == CustomerSums(owed=(), ordered=())
+
+
 def test_the_desk_sorts_the_work_into_trays(busy: Store) -> None:
     view = desk.view(busy, today=TODAY)
     trays = {
@@ -374,6 +389,7 @@ QUERIES: dict[str, Query] = {
     "orders of a customer": _listing(OrderFilter(customer_id=7, stages=WORKED)),
     "by words": _listing(OrderFilter(text="piece 12")),
     "orders by a number": _listing(OrderFilter(text="Q-2025-00123", stages=WORKED)),
+    "sums of a customer": lambda work: work.order_lists.sums_of_customer(7),
     "customers": lambda work: work.customers.listed(),
     "a customer by words": lambda work: work.customers.find("customer 00012"),
     "a customer by part": lambda work: work.customers.find("00012"),

@@ -7,6 +7,7 @@ import pytest
 from fastapi.routing import iter_route_contexts
 from starlette.testclient import TestClient
 
+from app.documents.quote import details, quote
 from app.storage import DATABASE_NAME, Store
 from app.web.app import create_app
 from app.web.kit.access import BESIDE_CUSTOMER, is_of
@@ -208,6 +209,19 @@ def test_what_is_quoted_is_not_said_to_be_agreed_and_adds_to_a_total(counter: Co
     sums = facing.words("sheet", id="price")
     assert "Total" in sums
     assert "Subtotal" not in sums
+
+
+def test_no_piece_is_described_for_the_sums_of_an_order(
+    counter: Counter, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def described(*_given: object) -> None:
+        raise AssertionError("a piece was described")
+
+    counter.post("/quotes", TYPED | {"customer": "Rinn Vale", "action": "save"})
+    counter.client.post("/turn", data={"to": "customer"}, follow_redirects=False)
+    monkeypatch.setattr(details, "details_of", described)
+    monkeypatch.setattr(quote, "details_of", described)
+    assert ">86.26<" in counter.get("/orders/1").text  # the worked piece
 
 
 def test_the_switch_of_a_form_belongs_to_the_form(counter: Counter) -> None:

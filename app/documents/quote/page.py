@@ -10,8 +10,8 @@ from app.documents.kit.pictures import FrontPicture
 from app.documents.kit.total_lines import Sum, together
 from app.documents.quote.comparison import Comparison, Strip
 from app.documents.quote.details import Detail
+from app.documents.quote.totals import QuotedLine
 from app.documents.quote.wall import Hung
-from app.money import Money
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,16 +45,6 @@ class QuotedPiece:
         said = () if self.totals_only or self.compared else tuple(lines)
         needs_total = not self.alone or total.label != "Subtotal"
         return (*said, total) if needs_total else said
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class QuotedLine:
-    """What is sold without a piece. quantity: how many at what price. rate: of tax."""
-
-    what: str
-    quantity: str
-    rate: str
-    amount: Money
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,28 +11,19 @@ from typing import Any
 from app.documents.kit.pdf import PageSetting, fit, joined, sheets_for
 from app.documents.kit.pictures import hung_picture, in_words
 from app.documents.kit.printing import day, page_html
-from app.documents.kit.total_lines import (
-    PriceWords,
-    Sum,
-    from_to,
-    is_mixed,
-    payments_of,
-    sums_of_account,
-    sums_of_piece,
-)
+from app.documents.kit.total_lines import PriceWords, Sum, sums_of_piece
 from app.documents.quote.advice import advice_of
 from app.documents.quote.comparison import Comparison, across_on, compare_designs
 from app.documents.quote.details import details_of, glazing_word, in_a_line
-from app.documents.quote.page import QuotedLine, QuotedPiece, QuotePaper
+from app.documents.quote.page import QuotedPiece, QuotePaper
 from app.documents.quote.sheets import settings_for
+from app.documents.quote.totals import heading_of, totals_of
 from app.errors import Conflict
 from app.lengths import show
 from app.money import Money, show_money, show_percent
-from app.orders import Customer, Order, OrderLine, Paper, Piece, QuotePrices, Shop, Stage
-from app.orders.designs import at_least, at_most
-from app.orders.invoices.lines import charged_for
+from app.orders import Customer, Order, Paper, Piece, QuotePrices, Shop, Stage
 from app.orders.piece_report import findings
-from app.orders.totals import PriceRange, range_of
+from app.orders.totals import PriceRange
 
 
 def quote_pdf(order: Order, customer: Customer, shop: Shop, *, paper: Paper, today: date) -> bytes:
@@ -66,32 +57,26 @@ def quote_page(order: Order, customer: Customer, shop: Shop, *, today: date) -> 
         if order.deleted:
             raise Conflict(f"{order.number} is deleted; undo that on its page to print it.")
         raise Conflict(f"{order.number} has no piece to quote; add one, or quote one again.")
-    found = range_of(order, Money.zero(shop.currency))
-    account = found.least
-    stated = _stated(order, account.to_pay) if is_mixed(order) else {}
+    totals = totals_of(order)
+    account = totals.found.least
     quoted = order.stage is Stage.QUOTED
-    heading = "Quote" if quoted else "Order confirmation"
     return QuotePaper(
-        **head_of(heading, order, customer, shop),
+        **head_of(heading_of(order), order, customer, shop),
         currency=account.to_pay.currency.code,
         warning=out_of_date(order, today),
         pieces=tuple(
             replace(
-                _piece(piece, shop, stated.get((0, piece.number))),
+                _piece(piece, shop, totals.stated.get((0, piece.number))),
                 totals_only=shop.quote_prices is QuotePrices.TOTAL,
                 alone=len(order.sold) == 1,
             )
             for piece in pieces
         ),
-        lines=tuple(
-            _line(line, stated.get((line.number, 0))) for line in order.lines if line.counts
-        ),
+        lines=totals.lines,
         taxed=bool(account.agreed.tax),
-        sums=from_to(
-            sums_of_account(at_least(order), account), sums_of_account(at_most(order), found.most)
-        ),
-        payments=from_to(payments_of(order, account), payments_of(order, found.most)),
-        terms=_terms(order, shop, found) if quoted and not order.out_of_date(today) else (),
+        sums=totals.sums,
+        payments=totals.payments,
+        terms=_terms(order, shop, totals.found) if quoted and not order.out_of_date(today) else (),
         small_print=_small_print(order),
         to_sign=quoted and not order.out_of_date(today),
     )
@@ -131,26 +116,6 @@ def out_of_date(order: Order, today: date) -> str:
     if not order.out_of_date(today):
         return ""
     return f"This quote was valid until {day(order.valid_until)}; ask us whether its prices still hold."
-
-
-def _stated(order: Order, like: Money) -> dict[tuple[int, int], Money]:
-    """Return what each piece and line comes to with tax, as an invoice would state it, by `InvoiceLine.of`."""
-    zero = Money.zero(like.currency)
-    stated: dict[tuple[int, int], Money] = {}
-    for line in charged_for(order, zero).lines:
-        stated[line.of] = stated.get(line.of, zero) + line.amount
-    return stated
-
-
-def _line(line: OrderLine, stated: Money | None) -> QuotedLine:
-    """stated: what it comes to as the sums are stated, where prices are stated both ways."""
-    agreed = line.agreed
-    return QuotedLine(
-        what=agreed.what,
-        quantity=agreed.quantity,
-        rate="not charged" if agreed.tax_free else show_percent(agreed.rate.percent),
-        amount=agreed.price.total if stated is None else stated,
-    )
 
 
 def _piece(piece: Piece, shop: Shop, stated: Money | None) -> QuotedPiece:

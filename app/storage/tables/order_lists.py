@@ -16,6 +16,7 @@ from sqlalchemy import (
     Executable,
     Select,
     and_,
+    case,
     column,
     func,
     literal_column,
@@ -169,6 +170,17 @@ _STAGE: ColumnElement[str] = literal_column("+orders.stage")
 """With the sign no index of stages is used; see `page_of_ids`."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CustomerSums:
+    """What all quotes and orders of a customer come to, one amount a currency, without those that are nothing.
+
+    owed: still to be paid, less what was paid too much. ordered: with tax, quotes left out.
+    """
+
+    owed: tuple[Money, ...]
+    ordered: tuple[Money, ...]
+
+
 class OrderLists:
     """Answers lists of orders."""
 
@@ -209,6 +221,18 @@ class OrderLists:
         """Return every quote and order of a customer, the oldest first."""
         theirs = select(OrderRow.id).where(OrderRow.customer_id == customer_id)
         return tuple(self._session.scalars(theirs.order_by(OrderRow.quoted_on, OrderRow.id)))
+
+    def sums_of_customer(self, customer_id: int) -> CustomerSums:
+        """Return what all quotes and orders of a customer come to."""
+        ordered = case((OrderRow.order_number.is_not(None), OrderRow.total_minor), else_=0)
+        rows = self._session.execute(
+            select(OrderRow.currency, func.sum(OrderRow.owed_minor), func.sum(ordered))
+            .where(OrderRow.customer_id == customer_id)
+            .group_by(OrderRow.currency)
+        ).all()
+        owed = (Money(owed, CURRENCIES[code]) for code, owed, _ in rows)
+        whole = (Money(ordered, CURRENCIES[code]) for code, _, ordered in rows)
+        return CustomerSums(owed=tuple(filter(None, owed)), ordered=tuple(filter(None, whole)))
 
     def stage_counts(self) -> dict[Stage, int]:
         """Return how many orders stand at each stage."""

@@ -1,6 +1,6 @@
 """The pages of customers: the list, a customer with the orders, the form, and removing a customer."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import ClassVar
@@ -11,7 +11,7 @@ from app.orders import Customer, Shop
 from app.orders.customer import CustomerJoin
 from app.services.customers import Joining
 from app.services.who_is_meant import label
-from app.storage import CustomerSummary, OrderSummary
+from app.storage import CustomerSummary, CustomerSums, OrderSummary
 from app.web.kit.fields import FieldView, FormView
 from app.web.kit.listing import Listing, ListQuery, Option, private_words
 from app.web.kit.tally import Tally
@@ -113,25 +113,14 @@ def facts_of(customer: Customer) -> tuple[tuple[str, str], ...]:
     return tuple((what, text) for what, text in known if text)
 
 
-def tally_of(orders: Sequence[OrderSummary], count: int) -> tuple[Tally, ...]:
-    """Return what a customer owes and has ordered, over these orders, and how many quotes and orders there are in all."""
-    owed = sums(order.owed for order in orders)
-    ordered = sums(order.total for order in orders if order.order_number)
+def tally_of(sums: CustomerSums, count: int) -> tuple[Tally, ...]:
+    """Return what a customer owes and has ordered, and how many quotes and orders there are, all of them."""
     return (
-        Tally(label="Owed", number=_in_all(owed) or "nothing"),
-        Tally(label="Ordered", number=_in_all(ordered) or "nothing yet"),
+        Tally(label="Owed", number=_in_all(sums.owed) or "nothing"),
+        Tally(label="Ordered", number=_in_all(sums.ordered) or "nothing yet"),
         Tally(label="Quotes and orders", number=count_text(count)),
     )
 
 
 def _in_all(amounts: Iterable[Money]) -> str:
     return " + ".join(show_money(amount, code=True) for amount in amounts)
-
-
-def sums(amounts: Iterable[Money]) -> tuple[Money, ...]:
-    """Return the sum of each currency, without those that come to nothing."""
-    by_currency: dict[str, Money] = {}
-    for amount in amounts:
-        before = by_currency.get(amount.currency.code, Money.zero(amount.currency))
-        by_currency[amount.currency.code] = before + amount
-    return tuple(amount for amount in by_currency.values() if amount)

@@ -81,7 +81,7 @@ def show(here: Here, customer_id: Id) -> Response:
         orders=listed.rows,
         invoices=invoice_views(invoices.of_customer(here.store, customer_id))[::-1][:SHOWN_ORDERS],
         today=here.today,
-        tally=page_of.tally_of(listed.rows, listed.total),
+        tally=page_of.tally_of(customers.sums(here.store, customer_id), listed.total),
         more=listed.total > len(listed.rows),
         removed=_is_removed(kept.value),
         joins=customers.joins(here.store, customer_id),

@@ -10,15 +10,14 @@ from markupsafe import Markup
 
 from app.documents.kit.total_lines import Sum
 from app.documents.quote.comparison import mode_of
-from app.documents.quote.page import QuotePaper
-from app.documents.quote.quote import quote_page
-from app.errors import Conflict, Fault
+from app.documents.quote.totals import heading_of, totals_of
+from app.errors import Fault
 from app.money import Money
 from app.orders import Order, Piece
 from app.orders.designs import by_price
 from app.orders.handing_over import handed_over
 from app.orders.piece_report import findings
-from app.services import customers, invoices
+from app.services import invoices
 from app.services.orders import is_changeable, may_add_piece
 from app.web.kit.context import RequestContext
 from app.web.kit.templating import Page
@@ -83,7 +82,7 @@ def customer_page(
     here: RequestContext, order: Order, faults: tuple[Fault, ...] = ()
 ) -> CustomerPage:
     """Return the page of an order for its customer. faults: why something was not done."""
-    quoted = _quoted(here, order)
+    totals = totals_of(order) if order.sold else None
     heading = f"{'Order' if order.order_number else 'Quote'} {order.number}"
     return CustomerPage(
         title=heading,
@@ -95,22 +94,13 @@ def customer_page(
             _piece(here, order, piece, drawn=place < IN_FULL)
             for place, piece in enumerate(order.counting)
         ),
-        lines=tuple((each.what, each.quantity, each.amount) for each in quoted.lines)
-        if quoted
+        lines=tuple((each.what, each.quantity, each.amount) for each in totals.lines)
+        if totals
         else (),
-        sums=(*quoted.sums, *quoted.payments) if quoted else (),
-        papers=tuple(_papers(here, order, quoted.heading if quoted else "")),
+        sums=(*totals.sums, *totals.payments) if totals else (),
+        papers=tuple(_papers(here, order, heading_of(order) if totals else "")),
         may_add_piece=may_add_piece(order),
     )
-
-
-def _quoted(here: RequestContext, order: Order) -> QuotePaper | None:
-    """Return what the paper of an order says; None where nothing is left to be quoted."""
-    customer = customers.get(here.store, order.customer_id).value
-    try:
-        return quote_page(order, customer, here.shop, today=here.today)
-    except Conflict:
-        return None
 
 
 def _papers(here: RequestContext, order: Order, quoted: str) -> tuple[tuple[str, str], ...]:
