@@ -10,7 +10,6 @@ from datetime import date, datetime
 
 from app.bench import Cutter
 from app.documents.cutting_plan.equal_bins import (
-    CUT_BY_HAND,
     NOTHING_DONE,
     Done,
     EqualBins,
@@ -64,7 +63,6 @@ class StopRow:
 
     at: str
     check: str
-    how: str
     parts: tuple[EqualPart, ...]
 
 
@@ -142,7 +140,6 @@ class CuttingPlanPage:
     stations: tuple[PrintedStation, ...]
     code: PageCode | None
     printed: date
-    cut_by_hand: str = CUT_BY_HAND
     to_buy: str = TO_BUY
 
 
@@ -244,7 +241,6 @@ def _stops(alike: EqualBins) -> tuple[StopRow, ...]:
         StopRow(
             at=setting.at,
             check=setting.check,
-            how=setting.how,
             parts=tuple(by_number[number] for number in setting.numbers),
         )
         for setting in alike.settings

@@ -77,13 +77,12 @@ class GuideWork:
     """Everything that is done with the mats at the cutter.
 
     about: the cutter, its scale, how often the guide is set. scale: its unit. loud: where that is
-    not the ticket's; empty else. pinned: whether any setting has a pin.
+    not the ticket's; empty else.
     """
 
     about: str
     scale: str
     loud: str
-    pinned: bool
     rows: tuple[GuideRow, ...]
 
 
@@ -97,7 +96,6 @@ def guide_work(bench: Workbench, figures: Figures, mat_word: str) -> GuideWork |
         about=_about(plan),
         scale=in_words(plan.cutter.unit),
         loud=_loud(plan, figures) if plan.settings else "",
-        pinned=any(row.stand is not None and row.stand.pin for row in rows),
         rows=rows,
     )
 

@@ -74,7 +74,6 @@ class TicketPage:
     place: str
     due: date | None
     rush: bool
-    unit: str
     unit_name: str
     unit_line: str
     check_name: str

@@ -185,7 +185,6 @@ class _Making:
             place=piece.artwork.place,
             due=order.due,
             rush=bool(piece.agreed.price.rush),
-            unit=figures.unit.value,
             unit_name=figures.unit_name,
             unit_line=_unit_line(figures, guide),
             check_name=figures.check_name,
