@@ -211,3 +211,29 @@ def test_no_page_parts_a_stop_from_what_is_cut_at_it(bench: Bench, paper: Paper)
             if stops:
                 assert max(cuts) > max(stops)
                 assert min(cuts) > min(stops)
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize("paper", Paper)
+def test_no_page_but_the_last_is_left_half_blank_where_each_stop_has_one_cut(
+    bench: Bench, paper: Paper
+) -> None:
+    """A table of one row does not take the next one along overleaf, and so on to the end of all."""
+    bench.order(*[TYPED] * (MOST_DRAWN // 2 + 1))
+    shop = replace(
+        OURS, cutters=(replace(PINNED, stops=Stops(near=True, far=True), cut_length=mm(1000)),)
+    )
+    pdf = together_pdf(bench.together(MOST_DRAWN // 2 + 1, shop), replace(PRINTING, paper=paper))
+    high = page_sizes(pdf)[0][1]
+    pages = words_of(pdf)
+    assert len(pages) > 2
+    for page in pages[:-1]:
+        printed = [word.bottom for word in page if word.bottom < high * 0.92]  # above its number
+        assert max(printed) > high * 0.6
+    marked = [
+        number
+        for number, page in enumerate(pages)
+        if "Their marks stand on the ticket" in " ".join(word.text for word in page)
+    ]
+    assert marked == [0] or "Mark the boards" in " ".join(word.text for word in pages[marked[0]])

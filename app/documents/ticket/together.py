@@ -39,7 +39,7 @@ MOST_ROWS = 500
 DRAWN_IN = {4: (88.0, 100.0), 6: (88.0, 68.0), MOST_DRAWN: (86.0, 54.0)}
 """The room of a drawing where there are so many at most, mm: two beside each other on A4 and Letter, on one page."""
 
-DRAWN_ON_A5 = {MOST_DRAWN: (58.0, 50.0)}
+DRAWN_ON_A5 = {2: (60.0, 74.0), MOST_DRAWN: (58.0, 50.0)}
 
 FEW_ROWS = 20
 """So many lines of work stand wider apart, as their paper has room. Source: ours."""
@@ -100,10 +100,11 @@ class SettingRows:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawnMat:
-    """The marks of one mat with the piece that it is of."""
+    """The marks of one mat with the piece that it is of. wide: the room that it stands in, mm."""
 
     of: str
     plan: MatPlan
+    wide: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,7 +127,6 @@ class TogetherSheet:
     sizing: tuple[StepRow, ...]
     marking: tuple[StepRow, ...]
     settings: tuple[SettingRows, ...]
-    pinned: bool
     after: tuple[StepRow, ...]
     drawn: tuple[DrawnMat, ...]
     not_drawn: str
@@ -176,7 +176,6 @@ def together_sheet(together: CutTogether, printing: TogetherPrinting) -> Togethe
         sizing=tuple(rows.row(step) for step in together.steps.sizing),
         marking=tuple(rows.row(step) for step in together.steps.marking),
         settings=settings,
-        pinned=any(setting.pin for setting in settings),
         after=tuple(rows.row(step) for step in together.steps.after),
         drawn=drawn,
         not_drawn="" if drawn else "Their marks stand on the ticket of each piece.",
@@ -329,4 +328,4 @@ class _Rows:
                 words=picture.words,
                 caption="" if picture.captioned else caption,
             )
-            yield DrawnMat(of=f"{piece.name} {piece.title}", plan=plan)
+            yield DrawnMat(of=f"{piece.name} {piece.title}", plan=plan, wide=room[0])
