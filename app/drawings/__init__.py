@@ -5,7 +5,7 @@ millimetres; every figure written on a drawing comes from the exact length.
 """
 
 from app.colours import Colour
-from app.drawings.canvas.canvas import to_one_scale
+from app.drawings.canvas.canvas import to_one_scale, view_of
 from app.drawings.cutter import CUTTER_KEY, cutter_from_above
 from app.drawings.how_to.table import how_to
 from app.drawings.mats.back_marks import MarksDrawing, back_marks
@@ -36,4 +36,5 @@ __all__ = [
     "on_a_wall",
     "section",
     "to_one_scale",
+    "view_of",
 ]

@@ -43,7 +43,7 @@ class Proportions:
 
 def proportion(size: Size) -> Fraction:
     """Return width by height of a size."""
-    return Fraction(size.width.mm) / Fraction(size.height.mm)
+    return size.width / size.height
 
 
 def fit_of(photo: Proportions, size: Size) -> Fit:

@@ -109,7 +109,7 @@ class _At:
     def room(self, way: Way) -> int:
         """Tell how many cutting steps it may change that way: smaller down to one step, larger as far as it likes."""
         side = self.use.size.width if way.across else self.use.size.height
-        return 10**6 if way.sign > 0 else ceil(side.mm / self.step.mm) - 1
+        return 10**6 if way.sign > 0 else ceil(side / self.step) - 1
 
     def found(
         self, way: Way, count: int, quantity: Fraction, *, begins: bool = False
@@ -160,9 +160,9 @@ def _by_length(at: _At, way: Way) -> PriceStep | None:
     if way.sign < 0:
         if not charge.step or now - charge.step < charge.minimum_length:
             return None
-        count = ceil(((net * waste).mm - (now - charge.step).mm) / (each * waste).mm)
+        count = ceil((net * waste - (now - charge.step)) / (each * waste))
     else:
-        count = floor((now.mm - (net * waste).mm) / (each * waste).mm) + 1
+        count = floor((now - net * waste) / (each * waste)) + 1
         if not charge.step and now > net * waste and count == 1:
             return None
         if not charge.step and now == net * waste:
@@ -183,7 +183,7 @@ def _charged_length(net: Length, charge: Charge) -> Length:
     length = max(net * (1 + charge.waste), charge.minimum_length)
     if not charge.step:
         return length
-    return charge.step * ceil(length.mm / charge.step.mm)
+    return charge.step * ceil(length / charge.step)
 
 
 def _by_area(at: _At, way: Way) -> PriceStep | None:
@@ -196,7 +196,7 @@ def _by_area(at: _At, way: Way) -> PriceStep | None:
     if not way.across:
         side, other = other, side
     limit = charge.minimum_area * 1_000_000 / ((1 + charge.waste) * other.mm)
-    count = floor((limit - side.mm) / at.step.mm) + 1
+    count = floor((Length(limit) - side) / at.step) + 1
     then = at.sized(way, count).area_m2 * (1 + charge.waste)
     quantity = area_in_measure(then, at.line.measure) * at.use.count
     return None if count == 1 else at.found(way, count, quantity, begins=True)
@@ -215,9 +215,9 @@ def _by_band(at: _At, way: Way) -> PriceStep | None:
     if to is None:
         return None
     if way.sign < 0:
-        count = ceil((united - bands[to].up_to).mm / at.step.mm)
+        count = ceil((united - bands[to].up_to) / at.step)
     else:
-        count = floor((bands[to - 1].up_to - united).mm / at.step.mm) + 1
+        count = floor((bands[to - 1].up_to - united) / at.step) + 1
     # Narrow bands may lie within one cutting step.
     united += at.step * (way.sign * count)
     band = next((each for each in bands if united <= each.up_to), bands[-1])
@@ -249,10 +249,10 @@ def _by_share(at: _At, way: Way) -> PriceStep | None:
         smaller = [far for far in reach[:place] if far is not None]
         if not smaller:
             return None
-        count = ceil((side - max(smaller)).mm / at.step.mm)
+        count = ceil((side - max(smaller)) / at.step)
     else:
         farthest = max(far for far in reach[: place + 1] if far is not None)
-        count = floor((farthest - side).mm / at.step.mm) + 1
+        count = floor((farthest - side) / at.step) + 1
     blank = at.sized(way, count) if 1 <= count <= at.room(way) else None
     if blank is None:
         return None

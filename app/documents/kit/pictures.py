@@ -1,12 +1,11 @@
 """Pictures of a piece for paper: what it looks like, as an image that a document carries itself."""
 
-import re
 from base64 import b64encode
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from app.documents.kit.pdf import OUR_SCHEME
-from app.drawings import Colour, FrameLook, FrontView, Look, front
+from app.drawings import Colour, FrameLook, FrontView, Look, front, view_of
 from app.drawings.piece.appearance import reflects_little, woven
 from app.drawings.piece.wording import outside_in_words, piece_in_words
 from app.framing import Dimensions
@@ -75,15 +74,11 @@ class FrontPicture:
     high: float
 
 
-_VIEW = re.compile(r'viewBox="\S+ \S+ (\S+) (\S+)"')
-
-
 def hung_picture(artwork: ArtworkRecord, chosen: Chosen, dimensions: Dimensions) -> FrontPicture:
     """Draw the piece as it hangs on a wall, with its shadow."""
     svg = front(dimensions, look_of(artwork, chosen, on_papers), view=FrontView.SEEN)
-    found = _VIEW.search(svg)
-    assert found is not None, "a drawing says how large it is"
-    return FrontPicture(data_uri(svg), float(found[1]), float(found[2]))
+    view = view_of(svg)
+    return FrontPicture(data_uri(svg), view.width, view.height)
 
 
 def in_words(dimensions: Dimensions) -> str:

@@ -4,15 +4,14 @@ Owns resvg, which is imported when the first one is asked for and is not there f
 PNG holds no words, since resvg reads no faces of ours, and its photos as data addresses, since it opens no address.
 """
 
-import re
 from importlib import import_module
 from importlib.util import find_spec
 from typing import Any
 
+from app.drawings import view_of
+
 WIDEST, HIGHEST = 1600, 2400
 """Pixels of a PNG at most; enough for a screen and for a sheet of A5 at 200 in an inch. Source: ours."""
-
-_VIEW = re.compile(r'viewBox="(?:-?[\d.]+ ){2}([\d.]+) ([\d.]+)"')
 
 
 def can_make_png() -> bool:
@@ -22,11 +21,8 @@ def can_make_png() -> bool:
 
 def width_of(svg: str) -> int:
     """Return how wide the PNG of a drawing is, in pixels, so that neither side is longer than it may be."""
-    found = _VIEW.search(svg)
-    if found is None:
-        raise ValueError("a drawing says what it shows in its viewBox")
-    width, height = float(found[1]), float(found[2])
-    return max(min(WIDEST, int(HIGHEST * width / height)), 1)
+    view = view_of(svg)
+    return max(min(WIDEST, int(HIGHEST * view.width / view.height)), 1)
 
 
 def to_png(svg: str) -> bytes:

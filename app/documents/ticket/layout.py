@@ -370,4 +370,4 @@ def _sections(column: _Column) -> tuple[Section, ...]:
 
 
 def _ratio(size: Size) -> float:
-    return float(size.width.mm / size.height.mm)
+    return float(size.width / size.height)

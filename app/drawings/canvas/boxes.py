@@ -1,9 +1,11 @@
 """Rectangles on a drawing, in millimetres from its left-top corner, y downwards."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from app.drawings.canvas.svg import Markup, Point, Value, element, path
-from app.lengths import Length, Size
+from app.lengths import ZERO, Length, Size
 
 
 def coordinate(length: Length) -> float:
@@ -24,6 +26,11 @@ class Box:
     def between(cls, left: float, top: float, right: float, bottom: float) -> "Box":
         """Return the rectangle between four sides."""
         return cls(left, top, right - left, bottom - top)
+
+    @classmethod
+    def of(cls, size: Size, x: Length = ZERO, y: Length = ZERO) -> "Box":
+        """Return the rectangle of an exact size, its left-top corner at an exact place."""
+        return cls(*map(coordinate, (x, y, size.width, size.height)))
 
     @property
     def right(self) -> float:
@@ -50,6 +57,11 @@ class Box:
             (self.x, self.bottom),
         )
 
+    @property
+    def sides(self) -> Iterator[tuple[Point, Point]]:
+        """The sides from corner to corner: the top, the right one, the bottom, the left one."""
+        return pairwise((*self.corners, self.corners[0]))
+
     def inset(self, by: float) -> "Box":
         """Return the rectangle smaller on every side; never turned inside out."""
         across, down = min(by, self.width / 2), min(by, self.height / 2)
@@ -61,9 +73,8 @@ class Box:
 
     def around(self, size: Size) -> "Box":
         """Return a rectangle of a size about the same middle."""
-        width, height = coordinate(size.width), coordinate(size.height)
-        x, y = self.centre
-        return Box(x - width / 2, y - height / 2, width, height)
+        box, (x, y) = Box.of(size), self.centre
+        return box.moved(x - box.width / 2, y - box.height / 2)
 
     def mirrored(self, width: float) -> "Box":
         """Return the rectangle as seen from the back of something `width` wide (G10)."""

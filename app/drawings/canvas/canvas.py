@@ -43,36 +43,43 @@ def drawing(view: Box, *parts: Markup, class_: str, title: str, desc: str) -> st
         element("desc", words(desc)),
         *parts,
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=" ".join(number(value) for value in (view.x, view.y, view.width, view.height)),
+        viewBox=in_view(view),
         role="img",
         class_=class_,
         font_family=FONT,
     )
 
 
+def in_view(view: Box) -> str:
+    """Return what a drawing shows as its `viewBox` says it."""
+    return " ".join(number(value) for value in (view.x, view.y, view.width, view.height))
+
+
 _VIEW = re.compile(r'viewBox="(\S+) (\S+) (\S+) (\S+)"')
+
+
+def view_of(svg: str) -> Box:
+    """Return what a drawing of ours shows. Raises: ValueError where it does not say that."""
+    found = _VIEW.search(svg)
+    if found is None:
+        raise ValueError("a drawing says what it shows in its viewBox")
+    return Box(*map(float, found.groups()))
 
 
 def to_one_scale(drawings: Sequence[str]) -> tuple[str, ...]:
     """Give drawings views of one size, each about its own middle, so that in places of one size all are drawn to one scale."""
-    views = [_view_of(each) for each in drawings]
+    views = [view_of(each) for each in drawings]
     wide = max((view.width for view in views), default=0)
     high = max((view.height for view in views), default=0)
     return tuple(
-        _VIEW.sub(_in_words(view, wide, high), each, count=1)
+        _VIEW.sub(f'viewBox="{in_view(_about(view, wide, high))}"', each, count=1)
         for each, view in zip(drawings, views, strict=True)
     )
 
 
-def _view_of(drawn: str) -> Box:
-    found = _VIEW.search(drawn)
-    assert found is not None, "a drawing says how large it is"
-    return Box(*map(float, found.groups()))
-
-
-def _in_words(view: Box, wide: float, high: float) -> str:
+def _about(view: Box, wide: float, high: float) -> Box:
     x, y = view.centre
-    return f'viewBox="{number(x - wide / 2)} {number(y - high / 2)} {number(wide)} {number(high)}"'
+    return Box(x - wide / 2, y - high / 2, wide, high)
 
 
 def lettering(

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from app.drawings.canvas.canvas import INK
-from app.drawings.canvas.svg import Markup, Point, group, path, polygon
+from app.drawings.canvas.svg import Markup, Point, group, part_way, path, polygon
 
 MOST_LINES = 200
 """A surface gets no more lines than this, whatever its size."""
@@ -71,8 +72,7 @@ def _hatch(outline: Sequence[Point], lean: int, pitch: float) -> Iterator[tuple[
 
 def _crossings(outline: Sequence[Point], lean: int, at: float) -> Iterator[Point]:
     """Yield where the line x + lean * y = at meets the outline."""
-    for (x1, y1), (x2, y2) in zip(outline, (*outline[1:], outline[0]), strict=True):
-        first, second = x1 + lean * y1 - at, x2 + lean * y2 - at
+    for start, end in pairwise((*outline, outline[0])):
+        first, second = (x + lean * y - at for x, y in (start, end))
         if (first < 0) != (second < 0):
-            share = first / (first - second)
-            yield (x1 + (x2 - x1) * share, y1 + (y2 - y1) * share)
+            yield part_way(start, end, first / (first - second))

@@ -5,12 +5,12 @@ from enum import StrEnum
 
 from app.drawings.canvas.boxes import Box, rectangle
 from app.drawings.canvas.shapes import Outline, outlined
-from app.drawings.canvas.svg import Markup, Point, polygon
+from app.drawings.canvas.svg import Markup, placed, polygon
 from app.framing import Shape
 
 
 class Side(StrEnum):
-    """A side of a rectangle."""
+    """A side of a rectangle, in the order of its corners."""
 
     TOP = "top"
     RIGHT = "right"
@@ -32,12 +32,12 @@ def falling(x: float, y: float) -> float:
     return -FALL[Side.LEFT] * x - FALL[Side.TOP] * y
 
 
-def between(outer: Box, inner: Box, side: Side) -> tuple[Point, Point, Point, Point]:
-    """Return the mitred strip of one side between two rectangles, outer edge first."""
-    out, ins = outer.corners, inner.corners
-    first = (Side.TOP, Side.RIGHT, Side.BOTTOM, Side.LEFT).index(side)
-    second = (first + 1) % 4
-    return (out[first], out[second], ins[second], ins[first])
+def mitred(outer: Box, inner: Box) -> Iterator[tuple[Side, str]]:
+    """Yield the mitred strip of each side between two rectangles as the points of a polygon, outer edge first."""
+    out, ins = (tuple(map(placed, box.corners)) for box in (outer, inner))
+    for first, side in enumerate(Side):
+        second = (first + 1) % 4
+        yield side, f"{out[first]} {out[second]} {ins[second]} {ins[first]}"
 
 
 def soft_shadow(box: Box, drop: float, strength: float) -> Iterator[Markup]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from app.drawings.canvas.boxes import Box, rectangle
-from app.drawings.canvas.svg import Markup, Value, element, number
+from app.drawings.canvas.svg import Markup, Value, element, number, through
 from app.framing import Shape
 
 
@@ -38,10 +38,10 @@ class Outline:
             case Shape.RECTANGLE:
                 return self.box
             case Shape.OVAL:
-                across, down = self.box.width * 0.16, self.box.height * 0.16
                 box = self.box
-                return Box(
-                    box.x + across, box.y + down, box.width - 2 * across, box.height - 2 * down
+                across, down = box.width * 0.16, box.height * 0.16
+                return Box.between(
+                    box.x + across, box.y + down, box.right - across, box.bottom - down
                 )
             case Shape.ARCH:
                 down = self.rise * 0.5
@@ -53,7 +53,7 @@ class Outline:
         box = self.box
         match self.shape:
             case Shape.RECTANGLE:
-                return "M" + "L".join(f"{number(x)},{number(y)}" for x, y in box.corners) + "Z"
+                return through(box.corners, closed=True)
             case Shape.OVAL:
                 y, rx, ry = number(box.centre[1]), number(box.width / 2), number(box.height / 2)
                 left, right = number(box.x), number(box.right)

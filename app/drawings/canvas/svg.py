@@ -36,6 +36,12 @@ def placed(point: Point) -> str:
     return f"{number(point[0])},{number(point[1])}"
 
 
+def part_way(first: Point, last: Point, share: float) -> Point:
+    """Return the point so far on the straight way from one point to another. share: 0 is the first, 1 the last."""
+    (x1, y1), (x2, y2) = first, last
+    return (x1 + (x2 - x1) * share, y1 + (y2 - y1) * share)
+
+
 def words(text: str) -> Markup:
     """Any text as content of an element; what XML cannot hold becomes a replacement sign."""
     return Markup(escape(_NOT_XML.sub("\ufffd", text)))
@@ -79,9 +85,11 @@ def line(start: Point, end: Point, **attributes: Value) -> Markup:
 
 def path(*strokes: Iterable[Point], closed: bool = False, **attributes: Value) -> Markup:
     """Straight strokes, each through its points, as one path."""
-    end = "Z" if closed else ""
     return element(
-        "path",
-        d="".join("M" + "L".join(map(placed, stroke)) + end for stroke in strokes),
-        **attributes,
+        "path", d="".join(through(stroke, closed=closed) for stroke in strokes), **attributes
     )
+
+
+def through(points: Iterable[Point], *, closed: bool = False) -> str:
+    """Return the data of a path that goes straight from point to point."""
+    return "M" + "L".join(map(placed, points)) + ("Z" if closed else "")

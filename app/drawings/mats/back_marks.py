@@ -15,7 +15,7 @@ from app.drawings.canvas.canvas import INK, Pencil, drawing, union
 from app.drawings.canvas.heading import written_above
 from app.drawings.canvas.names import Inside, rooms_of, written_inside
 from app.drawings.canvas.shapes import Outline, drawn, outlined
-from app.drawings.canvas.svg import Markup, Point, group, number, path, polygon
+from app.drawings.canvas.svg import Markup, Point, group, number, part_way, path, polygon
 from app.drawings.canvas.symbols import bar, cross, dot
 from app.drawings.dimensioning.fitting import LEAST_ACROSS, fitted_with_notes
 from app.drawings.dimensioning.running import Running
@@ -195,7 +195,7 @@ class _MarkedSheet:
         long = abs(x2 - x1) + abs(y2 - y1)
         if long < self.pen * 2.5:
             return ()
-        x, y = x1 + (x2 - x1) * 0.5, y1 + (y2 - y1) * 0.5
+        x, y = part_way(begins, ends, 0.5)
         ahead, aside = self.pen * 0.55 / long, self.pen * 0.3 / long
         along, across = (
             ((x2 - x1) * ahead, (y2 - y1) * ahead),

@@ -80,7 +80,7 @@ class MarkedMat:
         self.number_of = plan.numbers
         if any(line.cut not in self.number_of for line in marks.cut_lines):
             raise ValueError(f"the plan has no setting for layer {marks.mat.layer}")
-        self.edges = Box(0, 0, coordinate(marks.size.width), coordinate(marks.size.height))
+        self.edges = Box.of(marks.size)
         self.blank = _box(marks.blank)
         self.windows = tuple(
             self._lying(window, place)
@@ -278,12 +278,7 @@ class MarkedMat:
 
 
 def _box(place: Place) -> Box:
-    return Box(
-        coordinate(place.at.x),
-        coordinate(place.at.y),
-        coordinate(place.size.width),
-        coordinate(place.size.height),
-    )
+    return Box.of(place.size, place.at.x, place.at.y)
 
 
 def spot(at: Spot) -> Point:

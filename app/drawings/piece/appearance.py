@@ -111,6 +111,11 @@ class FrameLook:
     rubbed: bool = False
     shape: ProfileShape | None = None
 
+    @property
+    def golden(self) -> bool:
+        """Whether it is covered with leaf that is warm as gold, not cold as silver."""
+        return self.surface is Surface.LEAF and self.colour.red > self.colour.blue + 24
+
     @classmethod
     def described(
         cls, colour: Colour, finish: str, name: str, shape: ProfileShape | None = None

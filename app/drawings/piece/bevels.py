@@ -5,9 +5,9 @@ from math import cos, hypot, pi, sin
 
 from app.colours import Colour
 from app.drawings.canvas.boxes import Box
-from app.drawings.canvas.shading import FALL, Side, between, falling
+from app.drawings.canvas.shading import FALL, Side, falling, mitred
 from app.drawings.canvas.shapes import Outline, outlined
-from app.drawings.canvas.svg import Markup, Point, element, number, polygon
+from app.drawings.canvas.svg import Markup, Point, element, number, placed
 from app.drawings.piece.layout import HolePlace
 from app.framing import Shape
 
@@ -44,9 +44,10 @@ def _whole(outer: Outline, inner: Outline, core: Colour) -> Markup:
 
 
 def _straight(outer: Box, inner: Box, sides: tuple[Side, ...], core: Colour) -> Iterator[Markup]:
-    for side in sides:
-        fill = _shade(core, FALL[side])
-        yield polygon(between(outer, inner, side), fill=fill, class_="bevel")
+    for side, strip in mitred(outer, inner):
+        if side in sides:
+            fill = _shade(core, FALL[side])
+            yield element("polygon", points=strip, fill=fill, class_="bevel")
 
 
 def _foot(arch: Outline) -> Box:
@@ -95,5 +96,5 @@ def _facet(outer: Outline, inner: Outline, begin: float, end: float) -> str:
 def _arc(outline: Outline, begin: float, end: float) -> tuple[str, str, str, str]:
     """Return both ends of a part of the curve, and its half axes, as they are written."""
     (x, y), rx, ry = _radii(outline)
-    first, last = (f"{number(x + rx * cos(at))},{number(y + ry * sin(at))}" for at in (begin, end))
+    first, last = (placed((x + rx * cos(at), y + ry * sin(at))) for at in (begin, end))
     return first, last, number(rx), number(ry)

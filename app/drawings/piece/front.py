@@ -64,13 +64,13 @@ def front(
     )
 
 
-def hung(dimensions: Dimensions, look: Look) -> tuple[Box, Markup]:
-    """Return the piece as it hangs on a wall, with its shadow, to be placed in a larger drawing, and its outside.
+def hung(dimensions: Dimensions, look: Look) -> Markup:
+    """Return the piece as it hangs on a wall, with its shadow, to be placed in a larger drawing.
 
     The left-top corner of the piece is 0, 0; one unit is one millimetre.
     """
     layout = lay_out(dimensions)
-    return layout.outside, group(_seen(dimensions, look, layout, FrontView.SEEN), class_="hung")
+    return group(_seen(dimensions, look, layout, FrontView.SEEN), class_="hung")
 
 
 def _seen(

@@ -126,7 +126,7 @@ class DrawingLayout:
 
 def lay_out(dimensions: Dimensions) -> DrawingLayout:
     """Return every part in place."""
-    outside = _at_origin(dimensions.drawn_outside)
+    outside = Box.of(dimensions.drawn_outside)
     package = outside.around(dimensions.package)
     mats = tuple(_mat(dimensions, package, layer) for layer in dimensions.layers)
     return DrawingLayout(
@@ -163,10 +163,6 @@ def _fillets(dimensions: Dimensions, mats: tuple[MatPlace, ...]) -> Iterator[Fil
         )
 
 
-def _at_origin(size: Size) -> Box:
-    return Box(0, 0, coordinate(size.width), coordinate(size.height))
-
-
 def _mat(dimensions: Dimensions, package: Box, layer: Layer) -> MatPlace:
     """Return a mat in place; an under mat cut on its own edges is measured from them (G7)."""
     blank = package.around(layer.blank)
@@ -184,12 +180,7 @@ def _holes(dimensions: Dimensions, edges: Box, layer: Layer) -> Iterator[HolePla
 
 
 def _hole(sizes: Window, edges: Box, opening: int, *, slot: bool) -> HolePlace:
-    box = Box(
-        edges.x + coordinate(sizes.x),
-        edges.y + coordinate(sizes.y),
-        coordinate(sizes.size.width),
-        coordinate(sizes.size.height),
-    )
+    box = Box.of(sizes.size, sizes.x, sizes.y).moved(edges.x, edges.y)
     rise = coordinate(sizes.rise) if sizes.rise else 0.0
     face = box.around(sizes.face)
     # Straight sides end at one line on both sides of the board; only the rise differs.
@@ -204,12 +195,7 @@ def _hole(sizes: Window, edges: Box, opening: int, *, slot: bool) -> HolePlace:
 
 
 def _groove(groove: Groove, package: Box) -> Outline:
-    box = Box(
-        package.x + coordinate(groove.x),
-        package.y + coordinate(groove.y),
-        coordinate(groove.size.width),
-        coordinate(groove.size.height),
-    )
+    box = Box.of(groove.size, groove.x, groove.y).moved(package.x, package.y)
     return Outline(box, groove.shape, coordinate(groove.rise) if groove.rise else 0.0)
 
 

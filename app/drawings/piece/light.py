@@ -63,5 +63,4 @@ def _tints(look: FrameLook) -> tuple[Colour, Colour]:
     """Return what a moulding turns to in the light and in the shade: warm gold, cold metal, or as everything else."""
     if look.finish is not Finish.METAL:
         return LIGHT, SHADE
-    warm = look.surface is Surface.LEAF and look.colour.red > look.colour.blue + 24
-    return (_GOLD_LIGHT, _GOLD_SHADE) if warm else (_COLD_LIGHT, _COLD_SHADE)
+    return (_GOLD_LIGHT, _GOLD_SHADE) if look.golden else (_COLD_LIGHT, _COLD_SHADE)

@@ -39,6 +39,21 @@ class Profile:
                 yield _bent(at, towards, to, part / parts)
             at = to
 
+    def across(self, wall: float, lip: float, parts: int) -> tuple[Run, Run]:
+        """Return the face and the lip that is set off from it, none where there is none: millimetres across, heights in shares.
+
+        wall, lip: widths outside the rebate and over it.
+        """
+        face = wall if self.lip else wall + lip
+        return (
+            tuple((x * face, height) for x, height in self.outline(parts)),
+            tuple((wall + x * lip, height) for x, height in self.lip if lip),
+        )
+
+    def highest(self, parts: int) -> float:
+        """Return the height of the highest point of the face, in shares."""
+        return max(height for _, height in self.outline(parts))
+
 
 def _bent(first: Point, towards: Point, last: Point, share: float) -> Point:
     """Return a point of a quadratic Bézier curve."""
@@ -119,6 +134,10 @@ _SHAPES = {
 }
 
 
+_LEVEL = 0.05
+"""The sine of the steepest slope that is taken for level."""
+
+
 @dataclass(frozen=True, slots=True)
 class Facet:
     """A part of the face that slopes one way. start, end: millimetres from the outside edge.
@@ -134,6 +153,16 @@ class Facet:
     crisp: float = 1.0
     lip: bool = False
 
+    @property
+    def width(self) -> float:
+        """How far it reaches across, in millimetres."""
+        return self.end - self.start
+
+    @property
+    def level(self) -> bool:
+        """Whether it lies as good as level."""
+        return abs(self.tilt) < _LEVEL
+
 
 def profile_of_shape(shape: ProfileShape | None) -> Profile:
     """Return the outline of a shape; the plain one for None."""
@@ -147,15 +176,12 @@ def facets(
 
     fine: bends in as many parts as look round; else in half of them.
     """
-    profile = profile_of_shape(shape)
-    whole = wall + lip
-    face = wall if profile.lip else whole
+    profile, whole = profile_of_shape(shape), wall + lip
     parts = profile.parts if fine else (profile.parts + 1) // 2
-    outline = tuple((x * face, height * whole) for x, height in profile.outline(parts))
-    edge = tuple((wall + x * lip, height * whole) for x, height in profile.lip if lip)
-    most = max(height for _, height in outline)
+    face, edge = profile.across(wall, lip, parts)
+    most = profile.highest(parts)
     return (
-        *(_facet(first, last, whole, most, lip=False) for first, last in pairwise(outline)),
+        *(_facet(first, last, whole, most, lip=False) for first, last in pairwise(face)),
         *(_facet(first, last, whole, most, lip=True) for first, last in pairwise(edge)),
     )
 
@@ -165,7 +191,8 @@ _CRISP = 0.16
 
 
 def _facet(first: Point, last: Point, whole: float, most: float, *, lip: bool) -> Facet:
-    across, rise = last[0] - first[0], last[1] - first[1]
+    """whole: the width of the face and its lip. most: the height of the highest point, as the heights of the points in shares of it."""
+    across, rise = last[0] - first[0], (last[1] - first[1]) * whole
     return Facet(
         start=first[0],
         end=last[0],
@@ -188,11 +215,6 @@ def cut_through(
     x runs from the outside edge inwards; y is the depth, 0 at the highest point, `front` at the rebate.
     """
     profile = profile_of_shape(shape)
-    face = wall if profile.lip else wall + lip
-    outline = tuple(profile.outline(_SECTION_PARTS))
-    most = max(height for _, height in outline)
-    edge = profile.lip if lip else ()
-    return (
-        *((x * face, front * (1 - height / most)) for x, height in outline),
-        *((wall + x * lip, front * (1 - height / most)) for x, height in edge),
-    )
+    face, edge = profile.across(wall, lip, _SECTION_PARTS)
+    most = profile.highest(_SECTION_PARTS)
+    return tuple((x, front * (1 - height / most)) for x, height in (*face, *edge))

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from app.colours import Colour
 from app.drawings.canvas.boxes import Box
-from app.drawings.canvas.shading import SHADOW, Side
-from app.drawings.canvas.svg import Markup, element, group, path, placed
+from app.drawings.canvas.shading import SHADOW, mitred
+from app.drawings.canvas.svg import Markup, element, group, path
 from app.drawings.piece.appearance import FrameLook
 from app.drawings.piece.layout import FilletPlace, FramePlace
 from app.drawings.piece.light import shade
@@ -43,12 +43,9 @@ def _parts(place: FramePlace, look: FrameLook, *, fine: bool) -> Iterator[Markup
 
 def _band(outer: Box, inner: Box, facet: Facet, look: FrameLook, class_: str) -> Iterator[Markup]:
     """Yield a part of the face on each side, as far as the sight edge: what lies further in is drawn over it, so that no seam shows."""
-    out, ins = (tuple(map(placed, box.corners)) for box in (outer, inner))
-    for first, side in enumerate(Side):
-        second = (first + 1) % 4
-        corners = f"{out[first]} {out[second]} {ins[second]} {ins[first]}"
+    for side, strip in mitred(outer, inner):
         fill = shade(look, facet, side).hex
-        yield element("polygon", points=corners, class_=class_, fill=fill)
+        yield element("polygon", points=strip, class_=class_, fill=fill)
 
 
 def _lines(place: FramePlace, colour: Colour, *, lip: bool) -> Markup:

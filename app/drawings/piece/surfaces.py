@@ -7,10 +7,11 @@ the same each time it is drawn; along neighbouring rails they meet at the mitre.
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from math import dist
 
 from app.colours import Colour
-from app.drawings.canvas.boxes import Box
-from app.drawings.canvas.svg import Markup, Point, number, path
+from app.drawings.canvas.boxes import Box, ring
+from app.drawings.canvas.svg import Markup, Point, number, part_way, path
 from app.drawings.piece.appearance import Finish, FrameLook, Surface
 from app.drawings.piece.layout import FramePlace
 from app.drawings.piece.profiles import Facet
@@ -65,16 +66,13 @@ class _Rails:
 
     def along(self, share: float, drift: float = 0.0, seed: int = 0) -> Iterator[tuple[Point, ...]]:
         """Yield a line along each rail, from mitre to mitre. drift: how far it wanders in between, as a share of the face."""
-        box = self.outside.inset(share * self.face)
-        corners = box.corners
-        for side in range(4):
-            (x1, y1), (x2, y2) = corners[side], corners[(side + 1) % 4]
-            line = [(x1, y1)]
+        for side, (start, end) in enumerate(self.outside.inset(share * self.face).sides):
+            line = [start]
             for part in (1, 2) if drift else ():
                 away = (_spread(seed + 4 * part + side) - 0.5) * 2 * drift * self.face
-                x, y = x1 + (x2 - x1) * part / 3, y1 + (y2 - y1) * part / 3
+                x, y = part_way(start, end, part / 3)
                 line.append((x, y + away) if side % 2 == 0 else (x + away, y))
-            yield (*line, (x2, y2))
+            yield (*line, end)
 
     def laps(self, every: float, breaks: tuple[float, ...]) -> Iterator[tuple[_Lap, ...]]:
         """Yield lines over each rail, clear of the mitres, rail by rail: unevenly far from one another, and shifted at each break.
@@ -148,9 +146,8 @@ def _grain(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
 
 def _leaves(rail: _Rails, look: FrameLook, face: tuple[Facet, ...]) -> Iterator[Markup]:
     """Leaves that took the light each in its own way, faint laps where one lies over the next, and the shine along each step."""
-    warm = look.colour.red > look.colour.blue + 24
-    ground = _BOLE if warm else look.colour.lit(-60)
-    shine = _GOLDEN_SHINE if warm else look.colour.lit(70)
+    ground = _BOLE if look.golden else look.colour.lit(-60)
+    shine = _GOLDEN_SHINE if look.golden else look.colour.lit(70)
     steps = _steps(face)
     laps = tuple(rail.laps(LEAF, (*(start for start, _ in steps), steps[-1][1])))
     leaves = tuple(leaf for of_rail in laps for leaf in pairwise(of_rail))
@@ -176,7 +173,7 @@ def _leaves(rail: _Rails, look: FrameLook, face: tuple[Facet, ...]) -> Iterator[
 def _steps(face: tuple[Facet, ...]) -> tuple[tuple[float, float], ...]:
     """Return from where to where the level steps of a face reach, each as far as the next; the whole face where it has none."""
     end = face[-1].end
-    level = [each.start for each in face if abs(each.tilt) < 0.05 and not each.lip]
+    level = [each.start for each in face if each.level and not each.lip]
     starts = (0.0, *level[1:], end)
     return tuple(pairwise(starts))
 
@@ -229,19 +226,12 @@ def _weave(rail: _Rails, look: FrameLook) -> Iterator[Markup]:
 
 def _gleam(outside: Box, face: tuple[Facet, ...]) -> Iterator[Markup]:
     """Yield the light that a level part of a bright face mirrors, along its middle."""
-    widest = max(face, key=lambda facet: (abs(facet.tilt) < 0.05) * (facet.end - facet.start))
-    if abs(widest.tilt) < 0.05 and widest.end - widest.start > face[-1].end * 0.3:
-        wide = widest.end - widest.start
-        outer = outside.inset(widest.start + wide * 0.28)
-        inner = outside.inset(widest.start + wide * 0.42)
-        yield path(
-            outer.corners,
-            inner.corners,
-            closed=True,
-            fill="#f8fbff",
-            fill_opacity=0.26,
-            fill_rule="evenodd",
-        )
+    levels = (facet for facet in face if facet.level and facet.width > face[-1].end * 0.3)
+    widest = max(levels, key=lambda facet: facet.width, default=None)
+    if widest is not None:
+        outer = outside.inset(widest.start + widest.width * 0.28)
+        inner = outside.inset(widest.start + widest.width * 0.42)
+        yield ring(outer, inner, fill="#f8fbff", fill_opacity=0.26)
 
 
 RUBBED_EVERY = 110.0
@@ -269,16 +259,11 @@ def _rubbed(outside: Box, look: FrameLook, face: tuple[Facet, ...]) -> Iterator[
 
 def _marks(edge: Box, seed: int) -> Iterator[tuple[Point, Point]]:
     """Yield short strokes along the four sides of an edge. seed: so that two edges are not worn alike."""
-    corners = edge.corners
-    for side in range(4):
-        (x1, y1), (x2, y2) = corners[side], corners[(side + 1) % 4]
-        long = abs(x2 - x1) + abs(y2 - y1)
+    for side, (first, last) in enumerate(edge.sides):
+        long = dist(first, last)
         count = max(1, round(long / RUBBED_EVERY))
         for mark in range(count):
             place = 31 * seed + 7 * side + mark
             start = (mark + 0.8 * _spread(place)) / count
             end = min(start + (2 + 9 * _spread(3 * place + 1)) / long, 1)
-            yield (
-                (x1 + (x2 - x1) * start, y1 + (y2 - y1) * start),
-                (x1 + (x2 - x1) * end, y1 + (y2 - y1) * end),
-            )
+            yield part_way(first, last, start), part_way(first, last, end)

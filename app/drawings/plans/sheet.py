@@ -21,7 +21,7 @@ from app.drawings.plans.words import (
     radius,
     words_in,
 )
-from app.lengths import ZERO, Length, Size, Steps, Unit, show_size
+from app.lengths import ZERO, Size, Steps, Unit, show_size
 from app.stock.planning.as_set import SheetAsSet, say_stock
 
 ON_A_PHONE = 23
@@ -99,7 +99,7 @@ class _DrawnSheet:
     def __init__(self, sheet: SheetToCut, font: float, *, losses: bool) -> None:
         self.sheet, self.font, self.losses = sheet, font, losses
         self.unit = sheet.unit
-        self.edges = Box(0, 0, coordinate(sheet.size.width), coordinate(sheet.size.height))
+        self.edges = Box.of(sheet.size)
         parts = sheet.opened.parts
         full = all(
             fitted((self._size(laid), sheet.pieces[laid.id]), self._room(laid), font).font
@@ -113,7 +113,7 @@ class _DrawnSheet:
 
     def _room(self, laid: LaidPart) -> Box:
         """Inside a part, clear of the rings on its edges where it is large enough."""
-        box = _box(laid.x, laid.y, laid.size)
+        box = Box.of(laid.size, laid.x, laid.y)
         return box.inset(min(radius(self.font), box.width * 0.12, box.height * 0.12))
 
     def svg(self) -> str:
@@ -127,7 +127,7 @@ class _DrawnSheet:
             self._bare(),
             *(self._part(laid) for laid in self.sheet.opened.parts),
             *(
-                offcut(_box(each.x, each.y, each.size), text, self.font)
+                offcut(Box.of(each.size, each.x, each.y), text, self.font)
                 for each, text in zip(self.sheet.opened.offcuts, self.sheet.kept, strict=True)
             ),
             *self._cuts(),
@@ -159,7 +159,7 @@ class _DrawnSheet:
         return group(
             (
                 rectangle(
-                    _box(laid.x, laid.y, laid.size),
+                    Box.of(laid.size, laid.x, laid.y),
                     fill=INK,
                     fill_opacity=0.07,
                     stroke=INK,
@@ -221,7 +221,3 @@ class _DrawnSheet:
         rests = ", ".join(self.sheet.kept)
         kept = f" Left over to keep: {rests}." if rests else ""
         return f"Parts: {parts}. {len(self.sheet.cuts)} cuts, numbered in their order.{kept}"
-
-
-def _box(x: Length, y: Length, size: Size) -> Box:
-    return Box(coordinate(x), coordinate(y), coordinate(size.width), coordinate(size.height))

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 
 from app.drawings.canvas.boxes import Box, coordinate, rectangle
-from app.drawings.canvas.canvas import INK
-from app.drawings.canvas.svg import Markup, element, number
+from app.drawings.canvas.canvas import INK, in_view
+from app.drawings.canvas.svg import Markup, element
 from app.drawings.plans.sheet import SheetToCut
 from app.drawings.plans.stick import StickToCut
 from app.lengths import Length, Size
@@ -56,7 +56,7 @@ def _drawn(whole: Box, parts: Iterable[Box], kept: Iterable[Box]) -> str:
     return element(
         "svg",
         *shapes,
-        viewBox=" ".join(number(each) for each in (seen.x, seen.y, seen.width, seen.height)),
+        viewBox=in_view(seen),
         aria_hidden="true",
         class_="thumb",
         fill="none",

@@ -12,7 +12,7 @@ from app.drawings.canvas.hatch import (
     HatchMaterial,
     cut,
 )
-from app.drawings.canvas.svg import Markup, Point, polygon
+from app.drawings.canvas.svg import Markup, Point, part_way, polygon
 from app.drawings.piece.appearance import DEFAULT_FILLET, Look
 from app.drawings.piece.cores import core_of
 from app.drawings.section.strips import Strip
@@ -62,9 +62,5 @@ def _face(outline: tuple[Point, ...]) -> Iterator[Point]:
     front_start, front_end, back_end, back_start = outline
     yield front_start
     yield front_end
-    yield _between(front_end, back_end)
-    yield _between(front_start, back_start)
-
-
-def _between(front: Point, back: Point) -> Point:
-    return (front[0] + (back[0] - front[0]) * _FACE, front[1] + (back[1] - front[1]) * _FACE)
+    yield part_way(front_end, back_end, _FACE)
+    yield part_way(front_start, back_start, _FACE)

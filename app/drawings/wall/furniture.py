@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 
 from app.colours import Colour
 from app.drawings.canvas.boxes import Box, coordinate
-from app.drawings.canvas.svg import Markup, Point, element, group, number
+from app.drawings.canvas.svg import Markup, Point, element, group, number, through
 from app.drawings.wall.strokes import GRAPHITE, Pen, floor_shadow
 from app.drawings.wall.things import CASING, Thing
 
@@ -56,8 +56,7 @@ def _legs(
 
 def _filled_legs(legs: Iterator[tuple[Point, ...]], pen: Pen, colour: Colour) -> Iterator[Markup]:
     for leg in legs:
-        corners = "L".join(f"{number(x)},{number(y)}" for x, y in leg)
-        yield pen.outline(f"M{corners}Z", colour.hex)
+        yield pen.outline(through(leg, closed=True), colour.hex)
 
 
 def _sofa(box: Box, pen: Pen) -> Iterator[Markup]:
@@ -68,28 +67,15 @@ def _sofa(box: Box, pen: Pen) -> Iterator[Markup]:
     # The back is two cushions, the seat two, between arms that stand before them.
     for left, right in ((x1 + 90, middle), (middle, x2 - 90)):
         yield pen.outline(_rounded(left, top, right, seat + 20, (70, 10)), _CLOTH.lit(-6).hex)
-    yield pen.shade(
-        ((x1 + arm, seat - 60), (x2 - arm, seat - 60), (x2 - arm, seat), (x1 + arm, seat)), pitch=26
-    )
+    yield pen.shade(Box.between(x1 + arm, seat - 60, x2 - arm, seat), pitch=26)
     for left, right in ((x1 + arm - 20, middle), (middle, x2 - arm + 20)):
         yield pen.outline(_rounded(left, seat, right, seat + 150, (45, 30)), _CLOTH.lit(20).hex)
     yield pen.outline(_rounded(x1 + arm - 40, seat + 150, x2 - arm + 40, foot, (4, 4)), _CLOTH.hex)
-    yield pen.shade(
-        (
-            (x1 + arm, seat + 150),
-            (x2 - arm, seat + 150),
-            (x2 - arm, seat + 195),
-            (x1 + arm, seat + 195),
-        ),
-        pitch=26,
-    )
+    yield pen.shade(Box.between(x1 + arm, seat + 150, x2 - arm, seat + 195), pitch=26)
     for left, right in ((x1, x1 + arm), (x2 - arm, x2)):
         yield pen.outline(_rounded(left, top + 190, right, foot, (70, 14)), _CLOTH.lit(10).hex)
         yield pen.strokes(((left + 28, top + 290), (left + 28, foot - 30)), fine=True)
-    yield pen.shade(
-        ((x2 - 62, top + 240), (x2 - 6, top + 240), (x2 - 6, foot - 8), (x2 - 62, foot - 8)),
-        pitch=26,
-    )
+    yield pen.shade(Box.between(x2 - 62, top + 240, x2 - 6, foot - 8), pitch=26)
 
 
 def _table(box: Box, pen: Pen) -> Iterator[Markup]:
@@ -107,10 +93,7 @@ def _table(box: Box, pen: Pen) -> Iterator[Markup]:
         stroke=GRAPHITE,
         stroke_width=pen.width * 0.7,
     )
-    yield pen.shade(
-        ((x1 + 52, top + 34), (x2 - 52, top + 34), (x2 - 52, top + 58), (x1 + 52, top + 58)),
-        pitch=20,
-    )
+    yield pen.shade(Box.between(x1 + 52, top + 34, x2 - 52, top + 58), pitch=20)
     yield from pen.box(Box.between(x1, top, x2, top + 32), _WOOD.lit(25).hex)
 
 
@@ -128,10 +111,7 @@ def _chair(box: Box, pen: Pen) -> Iterator[Markup]:
     yield from pen.box(Box.between(x1 + 50, floor - 190, x2 - 50, floor - 160), wood.hex, fine=True)
     yield from _filled_legs(_legs((x1 + 32, x2 - 32), seat + 40, floor, 42), pen, wood)
     yield pen.outline(_rounded(x1, seat, x2, seat + 46, (16, 8)), wood.lit(30).hex)
-    yield pen.shade(
-        ((x1 + 54, seat + 48), (x2 - 54, seat + 48), (x2 - 54, seat + 92), (x1 + 54, seat + 92)),
-        pitch=18,
-    )
+    yield pen.shade(Box.between(x1 + 54, seat + 48, x2 - 54, seat + 92), pitch=18)
 
 
 def _door(box: Box, pen: Pen) -> Iterator[Markup]:
@@ -153,12 +133,8 @@ def _panel(box: Box, pen: Pen) -> Iterator[Markup]:
     yield from pen.box(box, fine=True)
     inner = box.inset(34)
     yield from pen.box(inner, _PAINT.lit(30).hex, fine=True)
-    yield pen.shade(
-        ((box.x, box.y), (box.right, box.y), (box.right, inner.y), (box.x, inner.y)), pitch=24
-    )
-    yield pen.shade(
-        ((box.x, inner.y), (inner.x, inner.y), (inner.x, box.bottom), (box.x, box.bottom)), pitch=24
-    )
+    yield pen.shade(Box.between(box.x, box.y, box.right, inner.y), pitch=24)
+    yield pen.shade(Box.between(box.x, inner.y, inner.x, box.bottom), pitch=24)
 
 
 _DRAWN: dict[Thing, tuple[Callable[[Box, Pen], Iterator[Markup]], bool]] = {

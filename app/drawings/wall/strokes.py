@@ -5,13 +5,13 @@ All of it follows from the place on the sheet alone, so that the same wall is dr
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from math import acos, hypot, pi, sin
+from math import acos, dist, pi, sin
 
 from app.colours import Colour
 from app.drawings.canvas.boxes import Box
 from app.drawings.canvas.hatch import hatched
 from app.drawings.canvas.shading import SHADOW
-from app.drawings.canvas.svg import Markup, Point, element, group, path, polygon
+from app.drawings.canvas.svg import Markup, Point, element, group, part_way, path, polygon
 
 GRAPHITE = "#3d4148"
 BLUE = "#24508a"
@@ -66,10 +66,10 @@ class Pen:
             fine=fine,
         )
 
-    def shade(self, outline: tuple[Point, ...], *, pitch: float, lean: int = 1) -> Markup:
+    def shade(self, box: Box, *, pitch: float) -> Markup:
         """Return a surface in shade, hatched with the blue pencil."""
         return path(
-            *hatched(outline, pitch, lean=lean),
+            *hatched(box.corners, pitch),
             fill="none",
             stroke=BLUE,
             stroke_width=self.width * 0.55,
@@ -80,15 +80,15 @@ class Pen:
 
 def uneven(box: Box, by: float) -> tuple[Point, ...]:
     """Return the edge of a box as a brush leaves it, nowhere further from the straight one than `by`."""
-    return tuple((x + _sway(y, x) * by, y + _sway(x, y + 400) * by) for x, y in _along(box.corners))
+    return tuple((x + _sway(y, x) * by, y + _sway(x, y + 400) * by) for x, y in _around(box))
 
 
-def _along(corners: tuple[Point, ...]) -> Iterator[Point]:
+def _around(box: Box) -> Iterator[Point]:
     """Yield points all around, one about every `_EVERY`."""
-    for (x1, y1), (x2, y2) in zip(corners, (*corners[1:], corners[0]), strict=True):
-        steps = max(int(hypot(x2 - x1, y2 - y1) / _EVERY), 1)
+    for start, end in box.sides:
+        steps = max(int(dist(start, end) / _EVERY), 1)
         for step in range(steps):
-            yield x1 + (x2 - x1) * step / steps, y1 + (y2 - y1) * step / steps
+            yield part_way(start, end, step / steps)
 
 
 def _sway(along: float, across: float) -> float:

@@ -19,6 +19,7 @@ from app.drawings.wall.hanging import USUAL_GAP, Hanging, Wanted, hang
 from app.drawings.wall.strokes import PAPER, Pen, light, wash
 from app.drawings.wall.things import SKIRTING, THINGS, Thing
 from app.framing import Dimensions
+from app.lengths import Size
 
 FLOOR_SHOWN = 240.0
 """Millimetres of the drawing that the floor takes. Source: ours."""
@@ -40,6 +41,11 @@ class HungPiece:
     dimensions: Dimensions
     look: Look
 
+    @property
+    def size(self) -> Size:
+        """What it takes on the wall."""
+        return self.dimensions.drawn_outside
+
 
 def on_a_wall(hanging: Hanging, pieces: Sequence[HungPiece], colour: Colour) -> str:
     """Return the pieces as they hang, as an SVG document. pieces: as many as there are places, in their order."""
@@ -60,11 +66,8 @@ def on_a_wall(hanging: Hanging, pieces: Sequence[HungPiece], colour: Colour) -> 
 
 def above_a_sofa(dimensions: Dimensions, look: Look) -> str:
     """Return one piece as it would hang above a sofa, on the wall that is usual here."""
-    unit = dimensions.spec.unit
-    wanted = Wanted(
-        sizes=(dimensions.drawn_outside,), unit=unit, gap=USUAL_GAP[unit], thing=Thing.SOFA
-    )
-    piece = HungPiece(dimensions=dimensions, look=look)
+    unit, piece = dimensions.spec.unit, HungPiece(dimensions=dimensions, look=look)
+    wanted = Wanted(sizes=(piece.size,), unit=unit, gap=USUAL_GAP[unit], thing=Thing.SOFA)
     return on_a_wall(hang(wanted), (piece,), WALL_COLOURS[USUAL_WALL][1])
 
 
@@ -79,8 +82,7 @@ def in_words(hanging: Hanging) -> str:
 
 def _group(hanging: Hanging) -> Box:
     """Return what is around all pieces."""
-    width, height = coordinate(hanging.size.width), coordinate(hanging.size.height)
-    return Box(-width / 2, -coordinate(hanging.top), width, height)
+    return Box.of(hanging.size, -(hanging.size.width / 2), -hanging.top)
 
 
 def _thing(hanging: Hanging) -> Box:
@@ -88,16 +90,14 @@ def _thing(hanging: Hanging) -> Box:
     thing = THINGS.get(hanging.thing)
     if thing is None or hanging.thing_left is None:
         return Box(0, 0, 0, 0)
-    width, height = coordinate(thing.size.width), coordinate(thing.size.height)
-    return Box(coordinate(hanging.thing_left), -height, width, height)
+    return Box.of(thing.size, hanging.thing_left, -thing.height)
 
 
 def _view(hanging: Hanging) -> Box:
     """Return what is shown: the wall that is given, else what is looked at with some wall around it."""
     if hanging.wall is not None and hanging.wall_left is not None:
-        left, width = coordinate(hanging.wall_left), coordinate(hanging.wall.width)
-        height = coordinate(hanging.wall.height)
-        return Box(left, -height, width, height + FLOOR_SHOWN)
+        wall = Box.of(hanging.wall, hanging.wall_left, -hanging.wall.height)
+        return Box.between(wall.x, wall.y, wall.right, FLOOR_SHOWN)
     seen = union((_group(hanging), _thing(hanging)))
     height = FLOOR_SHOWN - seen.y + AIR
     width = max(seen.width + 2 * AIR, height * LEAST_ACROSS)
@@ -157,7 +157,7 @@ def _boards(view: Box, pen: Pen) -> Iterator[Markup]:
 
 def _hung(hanging: Hanging, pieces: Sequence[HungPiece]) -> Iterator[Markup]:
     """Yield each piece in its place, with its shadow."""
-    drawn = {piece: hung(piece.dimensions, piece.look)[1] for piece in set(pieces)}
+    drawn = {piece: hung(piece.dimensions, piece.look) for piece in set(pieces)}
     for place, piece in zip(hanging.places, pieces, strict=True):
         left, top = coordinate(place.left), -coordinate(place.top)
         yield group(

@@ -5,10 +5,11 @@ from math import ceil
 
 from markupsafe import Markup
 
+from app.drawings import view_of
+
 LEAST = 12
 """CSS pixels of the smallest letters. Source: common practice for text that is read standing, at arm's length."""
 
-_VIEW = re.compile(r'^<svg [^>]*?viewBox="\S+ \S+ (\S+) (\S+)"')
 _LETTERS = re.compile(r'<text [^>]*?font-size="([\d.]+)"')
 
 
@@ -18,8 +19,8 @@ def readable(svg: str) -> Markup:
     The style sheet lets it grow from there to the width of the page, and scroll where the page has less. A drawing
     without a word stays as it is.
     """
-    view, letters = _VIEW.match(svg), [float(size) for size in _LETTERS.findall(svg)]
-    if view is None or not letters:
+    letters = [float(size) for size in _LETTERS.findall(svg)]
+    if not letters:
         return Markup(svg)
-    width = ceil(float(view[1]) * LEAST / min(letters))
+    width = ceil(view_of(svg).width * LEAST / min(letters))
     return Markup(str(svg).replace("<svg ", f'<svg width="{width}" ', 1))

@@ -398,7 +398,7 @@ def _scale(read: Reader, values: Mapping[str, Any], at: str) -> Scale:
 
 def _check_step(read: Reader, at: str, unit: Unit, step: Length) -> None:
     """Check that the scale's step is a whole multiple of the finest division of its unit."""
-    if step.mm / _FINEST[unit].mm % 1:
+    if step / _FINEST[unit] % 1:
         such = "1/16, 1/32 or 1/64" if unit is Unit.IN else "0.5 or 1"
         text = read.raw(f"{at}.step")
         said = f"{text} {unit.value}" if _is_bare(text) else text
