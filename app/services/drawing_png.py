@@ -6,7 +6,7 @@ import logging
 import sys
 import threading
 
-from app.documents.kit.pictures import PictureAddress
+from app.documents.kit.pictures import PictureAddress, picture_uri
 from app.documents.kit.png import can_make_png
 from app.errors import Busy
 from app.services.children import Children, NoAnswerError
@@ -24,18 +24,12 @@ CHILDREN = Children(
 )
 
 
-_PNG = b"\x89PNG"
-"""What every PNG begins with. Source: ISO/IEC 15948, 5.2."""
-
-
 def photos_within(store: Store) -> PictureAddress:
     """Return how a drawing holds the photos that it shows: each as an address that is the photo itself."""
 
     def within(picture: str) -> str:
         with store.reading() as work:
-            content = work.pictures.get(picture).content
-        kind = "png" if content.startswith(_PNG) else "jpeg"
-        return f"data:image/{kind};base64,{base64.b64encode(content).decode()}"
+            return picture_uri(work.pictures.content_of(picture))
 
     return within
 

@@ -4,7 +4,7 @@ from base64 import b64encode
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from app.documents.kit.pdf import OUR_SCHEME
+from app.documents.kit.pdf import OUR_SCHEME, picture_type
 from app.drawings import Colour, FrameLook, FrontView, Look, front, view_of
 from app.drawings.piece.appearance import reflects_little, woven
 from app.drawings.piece.wording import outside_in_words, piece_in_words
@@ -89,4 +89,13 @@ def in_words(dimensions: Dimensions) -> str:
 
 def data_uri(svg: str) -> str:
     """Return an SVG as an address for an image, so that the document needs no other file."""
-    return f"data:image/svg+xml;base64,{b64encode(svg.encode()).decode()}"
+    return _within("image/svg+xml", svg.encode())
+
+
+def picture_uri(content: bytes) -> str:
+    """Return a picture that is kept as an address for an image: it is the picture itself."""
+    return _within(picture_type(content), content)
+
+
+def _within(media_type: str, content: bytes) -> str:
+    return f"data:{media_type};base64,{b64encode(content).decode()}"
