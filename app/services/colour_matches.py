@@ -7,14 +7,13 @@ from io import BytesIO
 from PIL import Image
 
 from app.colours import Colour
-from app.errors import NotFound
 from app.framing import Dimensions
 from app.lengths import ZERO, Length, Size
 from app.pricing import Kind, Material
 from app.pricing.nearest import NearMaterial, best, near
 from app.services.picture_colours import colour_at
 from app.stock.planning.problems import OnRack
-from app.storage import Store, UnitOfWork
+from app.storage import PictureShape, Store, UnitOfWork
 
 MOST = 5
 """Materials that are offered for a colour, of each kind. Source: ours."""
@@ -50,31 +49,12 @@ class Needed:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PictureColours:
-    """What is known of the colours of a kept picture. width, height: in pixels."""
+def pictured(store: Store, id: str) -> PictureShape | None:
+    """Return what is known of a picture that is kept, with its colours; None where it is not."""
 
-    id: str
-    width: int
-    height: int
-    colours: tuple[Colour, ...]
-
-
-def picture_colours(store: Store, id: str) -> PictureColours | None:
-    """Return the colours of a picture that is kept; None where it is not."""
-
-    def read() -> PictureColours | None:
-        try:
-            with store.reading() as work:
-                kept = work.pictures.get(id)
-        except NotFound:
-            return None
-        return PictureColours(
-            id=id,
-            width=kept.width,
-            height=kept.height,
-            colours=tuple(map(Colour.parse, kept.colours.split())),
-        )
+    def read() -> PictureShape | None:
+        with store.reading() as work:
+            return work.pictures.shapes((id,)).get(id)
 
     return store.remembered("colours of a picture", read, asked=id, most=_ASKED)
 
@@ -82,8 +62,8 @@ def picture_colours(store: Store, id: str) -> PictureColours | None:
 def picked(store: Store, id: str, across: float, down: float) -> Colour:
     """Return the colour at a place of a kept picture, in shares of its width and height. Raises: NotFound."""
     with store.reading() as work:
-        kept = work.pictures.get(id)
-    with Image.open(BytesIO(kept.content)) as image:
+        content = work.pictures.content_of(id)
+    with Image.open(BytesIO(content)) as image:
         return colour_at(image, across, down)
 
 

@@ -1,11 +1,10 @@
 """What is kept about a customer, as a file that the customer may ask for."""
 
 import json
-from base64 import b64encode
 from collections.abc import Iterable
 from dataclasses import asdict
 
-from app.documents.kit.pdf import picture_type
+from app.documents.kit.pictures import picture_uri
 from app.framing.mass import exact_text
 from app.money import show_money
 from app.orders import Design, Entry, Order, OrderLine, Piece
@@ -43,11 +42,8 @@ def export(store: Store, customer_id: int) -> str:
 def _photos(work: UnitOfWork, orders: Iterable[Order]) -> Plain:
     """Return the photos of artworks by their ids, each as an address that a browser opens."""
     ids = {piece.artwork.photo for order in orders for piece in order.pieces} - {""}
-    contents = {id: work.pictures.content_of(id) for id in sorted(ids) if work.pictures.has(id)}
-    return {
-        id: f"data:{picture_type(content)};base64,{b64encode(content).decode()}"
-        for id, content in contents.items()
-    }
+    contents = work.pictures.contents_of(ids)
+    return {id: picture_uri(contents[id]) for id in sorted(contents)}
 
 
 def _order(order: Order) -> Plain:

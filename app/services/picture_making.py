@@ -14,7 +14,7 @@ from PIL import ExifTags, Image, ImageCms, ImageFile
 
 from app.counting import count_text
 from app.errors import Invalid
-from app.services.corners import Corners
+from app.orders.photo_corners import Corners
 
 AT = "picture"
 """The path of what is wrong with a file."""

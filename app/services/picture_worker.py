@@ -10,8 +10,8 @@ from fractions import Fraction
 from typing import Any
 
 from app.errors import Invalid
+from app.orders.photo_corners import Corners
 from app.services.children import answers, hold_to
-from app.services.corners import Corners
 from app.services.picture_making import AT, Made, made_of, straightened
 
 MOST_MEMORY = 1024 * 1024 * 1024

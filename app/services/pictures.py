@@ -3,6 +3,7 @@
 import sys
 import threading
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from fractions import Fraction
 from functools import partial
@@ -13,9 +14,9 @@ from PIL import Image
 from app.documents.kit.pdf import made_with
 from app.errors import Invalid
 from app.orders import Piece
+from app.orders.photo_corners import Corners
 from app.orders.photo_fit import Proportions
 from app.services.children import Children, NoAnswerError
-from app.services.corners import Corners
 from app.services.picture_colours import colours_of
 from app.services.picture_making import AT, Made, check_file
 from app.services.picture_worker import made_from, question
@@ -42,49 +43,78 @@ LONGEST = 30
 """Seconds that a photo is given to be read. Source: ours."""
 
 
-def keep_picture(store: Store, content: bytes, *, by: Stamp) -> Picture:
-    """Keep the picture of a photo; one that is kept already stays. content: of a JPEG, PNG or WebP file.
-
-    Raises: Invalid at "picture" with what is wrong with the file; nothing of it is kept then. CannotWrite.
+def read(content: bytes, *, logo: bool = False) -> Made:
+    """Return the picture of a photo, which is not kept yet. content: of a JPEG, PNG or WebP file. logo: whether it is a
+    shop's logo, which stays clear where it is. Raises: Invalid at "picture" with what is wrong with the file.
     """
-    return keep(store, read_photo(content), by=by)
-
-
-def read_photo(content: bytes) -> Made:
-    """Return the picture of a photo, which is not kept yet. Raises: Invalid at "picture"."""
     check_file(content)
-    return _asked(question(content))
+    return _asked(question(content, logo=logo))
 
 
-def read_logo(content: bytes) -> Made:
-    """Return the picture of a shop's logo, clear where it is, which is not kept yet. Raises: Invalid at "picture"."""
-    check_file(content)
-    return _asked(question(content, logo=True))
-
-
-def keep(store: Store, made: Made, *, by: Stamp) -> Picture:
-    """Keep a picture that was read. Raises: CannotWrite."""
-    return _kept(store, made, by=by)
+def keep(
+    store: Store,
+    made: Made,
+    *,
+    by: Stamp,
+    made_from: str | None = None,
+    corners: Corners | None = None,
+) -> PictureShape:
+    """Keep a picture that was read, or made from another one by corners; one that is kept already stays. Raises: CannotWrite."""
+    id = picture_id(made.content)
+    with Image.open(BytesIO(made.small)) as small:
+        shape = PictureShape(
+            id=id,
+            width=made.width,
+            height=made.height,
+            colours=colours_of(small),
+            made_from=made_from,
+            corners=corners,
+        )
+    with store.writing() as work:
+        work.pictures.keep(
+            Picture(shape=shape, at=by.now, by=by.who, small=made.small, content=made.content)
+        )
+        return work.pictures.shape(id)
 
 
 def straighten(
     store: Store, id: str, corners: Corners, proportion: Fraction | None, *, by: Stamp
-) -> Picture:
+) -> PictureShape:
     """Make the rectangle within four corners of a picture, and keep it beside that one.
 
     id: of a picture as it was taken. proportion: width by height of the artwork; None for that of the corners.
     Raises: NotFound; Invalid at "corners"; CannotWrite.
     """
-    taken = get(store, id)
-    corners.check(taken.width, taken.height)
-    made = _asked(question(taken.content, corners, proportion))
-    return _kept(store, made, by=by, made_from=taken.id, corners=corners.text)
-
-
-def get(store: Store, id: str) -> Picture:
-    """Return a picture. Raises: NotFound."""
     with store.reading() as work:
-        return work.pictures.get(id)
+        taken, content = work.pictures.shape(id), work.pictures.content_of(id)
+    corners.check(taken.width, taken.height)
+    made = _asked(question(content, corners, proportion))
+    return keep(store, made, by=by, made_from=id, corners=corners)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photo:
+    """A photo as it is now, and as it was taken: the same where it was never straightened."""
+
+    now: PictureShape
+    taken: PictureShape
+
+    @property
+    def whole(self) -> Corners:
+        """The corners of all that was taken."""
+        return Corners.of_whole(self.taken.width, self.taken.height)
+
+    @property
+    def corners(self) -> Corners:
+        """Those by which it was straightened; of the whole where it was not."""
+        return self.now.corners or self.whole
+
+
+def get(store: Store, id: str) -> Photo:
+    """Return a photo; what it shows is read where it is drawn. Raises: NotFound."""
+    with store.reading() as work:
+        now = work.pictures.shape(id)
+        return Photo(now=now, taken=work.pictures.shape(now.made_from) if now.made_from else now)
 
 
 def content_of(store: Store, id: str, *, small: bool = False) -> bytes:
@@ -106,7 +136,7 @@ def of_orders(store: Store, ids: Iterable[int]) -> dict[int, str]:
 
 
 def proportions_of(store: Store, ids: Iterable[str]) -> dict[str, Proportions]:
-    """Return the proportions of some photos, by the ids of those that are kept; their content is not read."""
+    """Return the proportions of some photos, by the ids of those that are kept."""
     with store.reading() as work:
         shapes = work.pictures.shapes(ids)
     return {id: _proportions(shape) for id, shape in shapes.items()}
@@ -114,21 +144,17 @@ def proportions_of(store: Store, ids: Iterable[str]) -> dict[str, Proportions]:
 
 def _proportions(shape: PictureShape) -> Proportions:
     shown = Fraction(shape.width, shape.height)
-    taken = Corners.read(shape.corners).proportion if shape.corners else shown
-    return Proportions(taken=taken, shown=shown)
+    return Proportions(taken=shape.corners.proportion if shape.corners else shown, shown=shown)
 
 
-def turned(store: Store, id: str, proportion: Fraction | None, *, by: Stamp) -> Picture:
+def turned(store: Store, id: str, proportion: Fraction | None, *, by: Stamp) -> PictureShape:
     """Turn a photo by a quarter, clockwise, and keep it; proportion: as for `straighten`, where it was straightened.
 
     Raises: NotFound; Invalid at "corners"; CannotWrite.
     """
-    now = get(store, id)
-    taken = get(store, now.made_from) if now.made_from else now
-    whole = Corners.of_whole(taken.width, taken.height)
-    corners = Corners.read(now.corners) if now.corners else whole
-    wanted = None if corners.same_as(whole) else proportion
-    return straighten(store, taken.id, corners.turned(), wanted, by=by)
+    photo = get(store, id)
+    wanted = None if photo.corners.same_as(photo.whole) else proportion
+    return straighten(store, photo.taken.id, photo.corners.turned(), wanted, by=by)
 
 
 def with_photos(store: Store, pieces: Iterable[Piece], make: Make, *, small: bool) -> Make:
@@ -137,11 +163,7 @@ def with_photos(store: Store, pieces: Iterable[Piece], make: Make, *, small: boo
     if not ids:
         return make
     with store.reading() as work:
-        shown = {
-            id: work.pictures.content_of(id, small=small or len(ids) > MOST_LARGE)
-            for id in ids
-            if work.pictures.has(id)
-        }
+        shown = work.pictures.contents_of(ids, small=small or len(ids) > MOST_LARGE)
     return partial(made_with, shown, make)
 
 
@@ -171,29 +193,3 @@ def _asked(line: str) -> Made:
             AT,
             "The photo could not be read in the time and memory that it may take. Take it at a smaller size.",
         ) from why
-
-
-def _colours(made: Made) -> str:
-    """Return the few colours that carry a picture, as they are kept."""
-    with Image.open(BytesIO(made.small)) as small:
-        return " ".join(colour.hex for colour in colours_of(small))
-
-
-def _kept(
-    store: Store, made: Made, *, by: Stamp, made_from: str | None = None, corners: str = ""
-) -> Picture:
-    picture = Picture(
-        id=picture_id(made.content),
-        at=by.now,
-        by=by.who,
-        width=made.width,
-        height=made.height,
-        colours=_colours(made),
-        made_from=made_from,
-        corners=corners,
-        small=made.small,
-        content=made.content,
-    )
-    with store.writing() as work:
-        work.pictures.keep(picture)
-        return work.pictures.get(picture.id)

@@ -17,6 +17,7 @@ from app.orders.dimensions_memo import worked_out as dimensions_of
 from app.orders.quoting.agreement import freeze
 from app.orders.quoting.artwork import read_artwork, retyped, same_design
 from app.orders.quoting.faults import on_the_form
+from app.orders.quoting.form import PHOTO
 from app.orders.quoting.keeping import FindAsAgreed, kept_of
 from app.orders.quoting.partial import SoFar, so_far
 from app.orders.quoting.reader import FindMaterial, Several
@@ -244,7 +245,7 @@ def _described_anew(work: UnitOfWork, agreed: Agreed, typed: Typed, shop: Shop) 
 def _check_photo(work: UnitOfWork, artwork: ArtworkRecord) -> None:
     """Raises: Invalid at "artwork.photo" for a picture that is not kept."""
     if artwork.photo and not work.pictures.has(artwork.photo):
-        raise Invalid.at("artwork.photo", GONE)
+        raise Invalid.at(PHOTO, GONE)
 
 
 def price_again(

@@ -7,6 +7,9 @@ from typing import Any
 
 from PIL import Image, ImageDraw
 
+from app.services import pictures
+from app.storage import PictureShape, Stamp, Store
+
 RED, GREEN, BLUE, WHITE = (200, 30, 30), (30, 160, 60), (40, 60, 200), (255, 255, 255)
 
 
@@ -74,3 +77,8 @@ def colour_at(content: bytes, x: float, y: float) -> tuple[int, int, int]:
 def close(found: tuple[int, ...], wanted: tuple[int, ...], by: int = 14) -> bool:
     """Whether two colours are as alike as JPEG leaves them."""
     return all(abs(one - other) <= by for one, other in zip(found, wanted, strict=True))
+
+
+def kept_photo(store: Store, content: bytes, *, by: Stamp) -> PictureShape:
+    """A photo that was read as any, and is kept."""
+    return pictures.keep(store, pictures.read(content), by=by)

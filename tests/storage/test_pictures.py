@@ -14,36 +14,42 @@ import pytest
 from sqlalchemy import event
 
 from app.errors import Invalid, NotFound
+from app.orders.photo_corners import Corners
 from app.services import customer_export, erasing, orders, pictures, quotes
 from app.services.children import Children
-from app.services.corners import Corners
 from app.services.erasing import Copies, RemovalRequest
+from app.services.pictures import Photo
 from app.services.who_is_meant import CustomerRequest
-from app.storage import Picture, Stamp, Store, back_up, check_database, problems_of
+from app.storage import Stamp, Store, back_up, check_database, problems_of
 from app.web.rest import let_pictures_go
 from tests.apart import run_apart
 from tests.builders.kept import NOW, SHOP, TYPED
-from tests.builders.photos import BLUE, RED, colour_at, file_of, noise, photo
+from tests.builders.photos import BLUE, RED, colour_at, file_of, kept_photo, noise, photo
 
 ACT = Stamp(who="Ann", now=NOW)
 
 
 def test_a_photo_is_kept_under_a_digest_of_what_is_kept(store: Store) -> None:
-    kept = pictures.keep_picture(store, photo(), by=ACT)
-    assert kept.id == hashlib.sha256(kept.content).hexdigest()[:32]
-    assert (kept.width, kept.height, kept.by, kept.at) == (80, 60, "Ann", NOW)
-    assert pictures.get(store, kept.id) == kept
+    kept = kept_photo(store, photo(), by=ACT)
+    content = pictures.content_of(store, kept.id)
+    assert kept.id == hashlib.sha256(content).hexdigest()[:32]
+    assert (kept.width, kept.height) == (80, 60)
+    assert pictures.get(store, kept.id) == Photo(now=kept, taken=kept)
+    (waiting,) = pictures.in_tray(store, NOW)
+    assert (waiting.id, waiting.by, waiting.at) == (kept.id, "Ann", NOW)
 
 
 def test_the_same_photo_is_kept_once(store: Store) -> None:
-    first = pictures.keep_picture(store, photo(), by=ACT)
+    first = kept_photo(store, photo(), by=ACT)
     later = Stamp(who="Bea", now=NOW)
-    assert pictures.keep_picture(store, photo(), by=later) == first
+    assert kept_photo(store, photo(), by=later) == first
+    (waiting,) = pictures.in_tray(store, NOW)
+    assert waiting.by == "Ann"
 
 
 def test_nothing_is_kept_of_what_is_no_photo(store: Store) -> None:
     with pytest.raises(Invalid, match="no photo"):
-        pictures.keep_picture(store, b"words", by=ACT)
+        kept_photo(store, b"words", by=ACT)
     with store.reading() as work:
         assert (
             work.session.connection().exec_driver_sql("SELECT count(*) FROM pictures").scalar() == 0
@@ -51,18 +57,19 @@ def test_nothing_is_kept_of_what_is_no_photo(store: Store) -> None:
 
 
 def test_a_straightened_picture_knows_what_it_was_made_from(store: Store) -> None:
-    taken = pictures.keep_picture(store, photo(80, 60, "PNG"), by=ACT)
+    taken = kept_photo(store, photo(80, 60, "PNG"), by=ACT)
     corners = Corners(((0, 0), (40, 0), (40, 60), (0, 60)))
     flat = pictures.straighten(store, taken.id, corners, Fraction(2, 3), by=ACT)
-    assert (flat.made_from, flat.corners) == (taken.id, corners.text)
+    assert (flat.made_from, flat.corners) == (taken.id, corners)
     assert (flat.width, flat.height) == (40, 60)
-    assert colour_at(flat.content, 0.9, 0.1) == RED
-    assert colour_at(flat.content, 0.9, 0.9) == BLUE
-    assert pictures.get(store, taken.id) == taken
+    content = pictures.content_of(store, flat.id)
+    assert colour_at(content, 0.9, 0.1) == RED
+    assert colour_at(content, 0.9, 0.9) == BLUE
+    assert pictures.get(store, flat.id) == Photo(now=flat, taken=taken)
 
 
 def test_corners_that_make_no_rectangle_are_refused(store: Store) -> None:
-    taken = pictures.keep_picture(store, photo(), by=ACT)
+    taken = kept_photo(store, photo(), by=ACT)
     with pytest.raises(Invalid, match="lies beside the photo, which is 80 wide and 60 high"):
         pictures.straighten(
             store, taken.id, Corners(((0, 0), (81, 0), (80, 60), (0, 60))), None, by=ACT
@@ -80,15 +87,16 @@ def test_a_photo_that_breaks_who_reads_it_is_refused_in_words(
     ends = Children((sys.executable, "-c", "import os; input(); os._exit(9)"), most=1)
     monkeypatch.setattr(pictures, "_READING", ends)
     with pytest.raises(Invalid, match="could not be read in the time and memory"):
-        pictures.keep_picture(store, photo(), by=ACT)
+        kept_photo(store, photo(), by=ACT)
 
 
 # --- of a customer who is deleted
 
 
-def pixels(picture: Picture) -> tuple[bytes, bytes]:
+def pixels(store: Store, id: str) -> tuple[bytes, bytes]:
     """What of a picture must stand in no file: pieces of what it shows, in both its sizes."""
-    return picture.content[200:260], picture.small[200:260]
+    large, small = (pictures.content_of(store, id, small=small) for small in (False, True))
+    return large[200:260], small[200:260]
 
 
 def quote(store: Store, name: str, photo_of: str) -> int:
@@ -107,16 +115,17 @@ def in_files(store: Store, *never: bytes) -> list[str]:
 
 
 def test_photos_of_a_customer_who_is_deleted_are_in_no_byte_of_any_file(store: Store) -> None:
-    first = pictures.keep_picture(store, file_of(noise(300, 200), quality=80), by=ACT)
-    taken = pictures.keep_picture(store, file_of(noise(310, 200), quality=80), by=ACT)
+    first = kept_photo(store, file_of(noise(300, 200), quality=80), by=ACT)
+    taken = kept_photo(store, file_of(noise(310, 200), quality=80), by=ACT)
     flat = pictures.straighten(store, taken.id, Corners.of_whole(310, 200).turned(), None, by=ACT)
-    shared = pictures.keep_picture(store, file_of(noise(320, 200), quality=80), by=ACT)
+    shared = kept_photo(store, file_of(noise(320, 200), quality=80), by=ACT)
     order = quote(store, "Amber Quill", first.id)
     orders.set_photo(store, orders.OrderAt(id=order, version=1), 1, flat.id, ACT)
     quote(store, "Amber Quill #1", shared.id)
     other = quote(store, "Bram Reed", shared.id)
     back_up(store, store.path.parent / "backups", now=NOW)
-    gone = (*pixels(first), *pixels(taken), *pixels(flat))
+    gone = tuple(part for each in (first, taken, flat) for part in pixels(store, each.id))
+    stays = pixels(store, shared.id)
     assert len(in_files(store, *gone)) >= 6
     assert in_files(store, first.id.encode())
     customer = orders.get(store, order).customer_id
@@ -130,21 +139,21 @@ def test_photos_of_a_customer_who_is_deleted_are_in_no_byte_of_any_file(store: S
     assert piece.artwork.photo == ""
     assert piece.agreed.typed["artwork.photo"] == ""
     assert orders.get(store, other).pieces[0].artwork.photo == shared.id
-    assert pictures.get(store, shared.id) == shared, "somebody else's piece shows it too"
+    assert pictures.get(store, shared.id).now == shared, "somebody else's piece shows it too"
     assert in_files(store, *gone) == []
     store.close()
     assert in_files(store, *gone, *(each.id.encode() for each in (first, taken, flat))) == []
-    assert in_files(store, *pixels(shared))
+    assert in_files(store, *stays)
 
 
 def test_what_is_kept_of_a_customer_holds_the_photos(store: Store) -> None:
-    kept = pictures.keep_picture(store, photo(), by=ACT)
+    kept = kept_photo(store, photo(), by=ACT)
     order = quote(store, "Amber Quill", kept.id)
     given = json.loads(customer_export.export(store, orders.get(store, order).customer_id))
     assert given["orders"][0]["pieces"][0]["photo"] == kept.id
     head, _, content = given["photos"][kept.id].partition(",")
     assert head == "data:image/jpeg;base64"
-    assert b64decode(content) == kept.content
+    assert b64decode(content) == pictures.content_of(store, kept.id)
 
 
 @pytest.mark.parametrize(
@@ -157,7 +166,7 @@ def test_what_is_kept_of_a_customer_holds_the_photos(store: Store) -> None:
 def test_a_check_finds_pictures_that_were_altered_or_are_gone(
     store: Store, statement: str, said: str
 ) -> None:
-    kept = pictures.keep_picture(store, photo(), by=ACT)
+    kept = kept_photo(store, photo(), by=ACT)
     quote(store, "Amber Quill", kept.id)
     assert problems_of(store.path, every_record=True) == ()
     path = store.path
@@ -168,22 +177,25 @@ def test_a_check_finds_pictures_that_were_altered_or_are_gone(
     assert any(said in each for each in problems_of(path, every_record=True))
 
 
-def test_a_list_reads_no_picture(store: Store) -> None:
-    """What waits is asked by id, day and who brought it."""
-    pictures.keep_picture(store, photo(), by=ACT)
+def test_what_is_known_of_a_picture_is_told_without_reading_it(store: Store) -> None:
+    """What waits is asked by id, day and who brought it; a photo by its size, colours and corners."""
+    kept = kept_photo(store, photo(), by=ACT)
     asked: list[str] = []
     with store.reading() as work:
         connection = work.session.connection()
         event.listen(connection, "before_cursor_execute", lambda *said: asked.append(said[2]))
         (waiting,) = work.pictures.unused(most=4)
+        assert work.pictures.shape(kept.id) == kept
+        assert work.pictures.has(kept.id)
     assert waiting.by == "Ann"
-    assert asked
-    assert not any("content" in each.partition("FROM")[0] for each in asked)
+    assert len(asked) == 3
+    columns = [each.partition("FROM")[0] for each in asked]
+    assert not any("content" in each or "small" in each for each in columns)
 
 
 def test_unused_pictures_go_while_the_shop_rests(store: Store) -> None:
     old = Stamp(who="Ann", now=NOW - timedelta(days=8))
-    kept = pictures.keep_picture(store, photo(), by=old)
+    kept = kept_photo(store, photo(), by=old)
 
     async def rested() -> None:
         with suppress(TimeoutError):
@@ -205,7 +217,7 @@ def test_unused_pictures_go_while_the_shop_rests(store: Store) -> None:
 
 def test_the_few_colours_that_carry_it_are_kept_with_it(store: Store) -> None:
     """A quarter each: red #c81e1e, green #1ea03c, blue #283cc8, and white, which may be bare paper and comes last."""
-    kept = pictures.keep_picture(store, photo(160, 120, "PNG"), by=ACT)
-    *quarters, paper = kept.colours.split()
+    kept = kept_photo(store, photo(160, 120, "PNG"), by=ACT)
+    *quarters, paper = (colour.hex for colour in kept.colours)
     assert sorted(quarters) == ["#1ea03c", "#283cc8", "#c81e1e"]
     assert paper == "#ffffff"

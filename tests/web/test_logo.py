@@ -32,8 +32,7 @@ def send(counter: Counter, content: bytes, name: str = "logo.png") -> int:
 
 
 def logo_kept(store: Store) -> Image.Image:
-    picture = pictures.get(store, shops.get(store).value.logo)
-    return Image.open(BytesIO(picture.content))
+    return Image.open(BytesIO(pictures.content_of(store, shops.get(store).value.logo)))
 
 
 def test_a_logo_is_kept_clear_and_shown(counter: Counter, stocked: Store) -> None:
@@ -52,8 +51,9 @@ def test_a_large_logo_is_kept_small_with_its_proportions(counter: Counter, stock
     noisy = Image.effect_noise((600, 400), 90).convert("RGBA")
     noisy.putalpha(Image.effect_noise((600, 400), 90))
     send(counter, file_of(noisy, "PNG"))
-    kept = pictures.get(stocked, shops.get(stocked).value.logo)
-    assert len(kept.content) <= 120_000
+    logo = shops.get(stocked).value.logo
+    kept = pictures.get(stocked, logo).now
+    assert len(pictures.content_of(stocked, logo)) <= 120_000
     assert kept.width * 2 == kept.height * 3
 
 

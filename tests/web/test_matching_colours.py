@@ -20,7 +20,7 @@ from app.services.colour_matches import Needed, nearest, picked
 from app.services.picture_colours import colours_of
 from app.stock.items import Item, StockForm
 from app.storage import Stamp, Store
-from app.storage.tables.pictures import Picture
+from app.storage.tables.pictures import Picture, PictureShape
 from tests.builders.values import euro, size
 from tests.builders.worked import MOULDING, TOP_MAT, TYPED, UNDER_MAT
 from tests.web.conftest import NOW
@@ -58,14 +58,11 @@ def photographed(counter: Counter, stocked: Store) -> Counter:
     with stocked.writing() as work:
         work.pictures.keep(
             Picture(
-                id=PHOTO,
+                shape=PictureShape(
+                    id=PHOTO, width=400, height=300, colours=tuple(colours_of(image))
+                ),
                 at=NOW,
                 by="Ilse",
-                width=400,
-                height=300,
-                colours=" ".join(each.hex for each in colours_of(image)),
-                made_from=None,
-                corners="",
                 small=file.getvalue(),
                 content=file.getvalue(),
             )

@@ -10,7 +10,7 @@ from app.documents.kit import pdf
 from app.services import orders, pictures, quotes, stages
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
-from tests.builders.photos import HEIC, RED, close, colour_at, photo
+from tests.builders.photos import HEIC, RED, close, colour_at, kept_photo, photo
 from tests.builders.worked import SHOP, TYPED
 from tests.web.at_bench import phone_on
 from tests.web.conftest import NOW, Clock
@@ -55,7 +55,7 @@ def test_a_photo_comes_into_the_form_and_everything_typed_stays(
     page = sent(counter, "/quotes", form, photo())
     assert page.status == 200
     id = kept_in(page)
-    assert pictures.get(stocked, id).width == 80
+    assert pictures.get(stocked, id).now.width == 80
     assert (
         page.fields.items()
         >= {name: text for name, text in form.items() if name not in ("action", "customer")}.items()
@@ -68,7 +68,7 @@ def test_a_photo_is_saved_with_its_piece(counter: Counter, stocked: Store) -> No
     answer = sent(counter, "/quotes", save_form(), photo())
     assert answer.status == 303
     piece = orders.get(stocked, 1).pieces[0]
-    assert colour_at(pictures.get(stocked, piece.artwork.photo).content, 0.2, 0.2)[0] > 150
+    assert colour_at(pictures.content_of(stocked, piece.artwork.photo), 0.2, 0.2)[0] > 150
     assert piece.agreed.typed["artwork.photo"] == piece.artwork.photo
     again = counter.get("/orders/1/pieces/1/change")
     assert kept_in(again) == piece.artwork.photo
@@ -220,10 +220,11 @@ def test_a_photo_is_straightened_to_the_size_that_was_typed(
     held = counter.post("/quotes", {**page.fields, "action": "straighten"}).form("/quotes")
     held |= {"corner.1.x": "40", "corner.2.x": "40", "action": "straighten:keep"}
     done = counter.post("/quotes", held)
-    flat = pictures.get(stocked, kept_in(done))
-    assert (flat.made_from, flat.corners) == (taken, "0,0 40,0 40,60 0,60")
+    flat = pictures.get(stocked, kept_in(done)).now
+    assert flat.corners is not None
+    assert (flat.made_from, flat.corners.text) == (taken, "0,0 40,0 40,60 0,60")
     assert (flat.width, flat.height) == (42, 60)
-    assert colour_at(flat.content, 0.9, 0.1) == RED
+    assert colour_at(pictures.content_of(stocked, flat.id), 0.9, 0.1) == RED
     anew = counter.post("/quotes", {**done.fields, "action": "straighten"})
     assert anew.fields["corner.1.x"] == "40", "it begins from the photo as it was taken"
     assert f"/pictures/{taken}" in anew.text
@@ -299,7 +300,7 @@ def test_a_piece_that_is_there_gets_a_photo(counter: Counter, stocked: Store) ->
         f"{at}/straighten",
         held | {"corner.1.x": "40", "corner.2.x": "40", "action": "straighten:keep"},
     )
-    flat = pictures.get(stocked, orders.get(stocked, 1).pieces[0].artwork.photo)
+    flat = pictures.get(stocked, orders.get(stocked, 1).pieces[0].artwork.photo).now
     assert flat.made_from == id
     counter.go(at, counter.get(at).form(at) | {"action": "remove"})
     assert orders.get(stocked, 1).pieces[0].artwork.photo == ""
@@ -441,7 +442,7 @@ def test_a_photo_that_lies_is_turned_by_a_quarter_with_all_of_it(
         artwork__size="300 x 400", artwork__photo=kept_in(page), action="straighten:quarter"
     )
     done = counter.post("/quotes", form)
-    turned = pictures.get(stocked, kept_in(done))
+    turned = pictures.get(stocked, kept_in(done)).now
     assert (turned.width, turned.height) == (60, 80)
     assert LIES not in done.text
     assert "cut off" not in words(done.one("photo"))
@@ -486,7 +487,7 @@ def test_a_turned_photo_of_a_piece_stands_among_its_checks(
 def test_the_desk_shows_the_first_photo_of_an_order_in_small(
     counter: Counter, stocked: Store
 ) -> None:
-    kept = pictures.keep_picture(stocked, photo(), by=ACT)
+    kept = kept_photo(stocked, photo(), by=ACT)
     typed = {**TYPED, "artwork.photo": kept.id}
     quotes.save_new(stocked, CustomerRequest(name="Amber Quill"), typed, SHOP, ACT)
     quotes.save_new(stocked, CustomerRequest(name="Bram Reed"), TYPED, SHOP, ACT)

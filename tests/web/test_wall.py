@@ -16,9 +16,9 @@ from app.documents.kit.png import can_make_png
 from app.services import quotes
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
-from app.storage.tables.pictures import Picture
 from app.web.wall import routes
 from tests.builders.lines import GOODS
+from tests.builders.photos import kept_photo
 from tests.builders.worked import BOOK, SHOP, TYPED
 from tests.unit.orders.test_designs import ONE_MAT
 from tests.web.conftest import NOW
@@ -241,20 +241,7 @@ def test_the_photo_of_the_artwork_is_in_the_picture(counter: Counter, stocked: S
     quote = f"/orders/{quotes.save_new(stocked, asked, bare, SHOP, ACT)}"
     file = io.BytesIO()
     Image.new("RGB", (40, 30), (20, 200, 40)).save(file, "PNG")
-    with stocked.writing() as work:
-        picture = Picture(
-            id="a" * 32,
-            at=NOW,
-            by="",
-            width=40,
-            height=30,
-            colours="",
-            made_from=None,
-            corners="",
-            small=file.getvalue(),
-            content=file.getvalue(),
-        )
-        work.pictures.keep(picture)
+    picture = kept_photo(stocked, file.getvalue(), by=ACT)
     with_photo(stocked, quote, picture.id)
     assert f"/pictures/{picture.id}" in counter.get(f"{quote}/wall").text
     answer = counter.client.get(f"{quote}/wall.png?wall=4000x2500&thing=none")

@@ -32,6 +32,7 @@ from app.orders.quoting.form import (
     MOST_MATS,
     MOST_ROWS,
     OBJECT_HEIGHT,
+    PHOTO,
     FrameSource,
     PieceTyped,
     Sizing,
@@ -122,7 +123,7 @@ def artwork_of(read: PieceReader) -> ArtworkRecord:
             place=read.text("artwork.place"),
             support=read.choice("artwork.support", Support, None),
             weight_kg=weight,
-            photo=read.text("artwork.photo"),
+            photo=read.text(PHOTO),
         )
     )
     return made or ArtworkRecord()

@@ -4,12 +4,15 @@ import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from sqlalchemy import ForeignKey, delete, select, text
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
+from app.colours import Colour
 from app.errors import NotFound
-from app.storage.mapping import STRICT, Row, value_of
+from app.orders.photo_corners import Corners
+from app.storage.mapping import STRICT, Row
 from app.storage.tables.orders import PieceRow
 
 
@@ -46,25 +49,25 @@ class TrayPicture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PictureShape:
-    """How large a picture is, in pixels, and the corners by which it was straightened; blank for none."""
+    """What is known of a picture without what it shows: how large that is, in pixels; its few colours; the picture that it was
+    straightened from, by which corners.
+    """
 
+    id: str
     width: int
     height: int
-    corners: str
+    colours: tuple[Colour, ...] = ()
+    made_from: str | None = None
+    corners: Corners | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """A picture as it is kept; see `PictureRow`."""
+    """A picture that is kept: what is known of it, who brought it when, and what it shows, as it is looked at and as it is listed."""
 
-    id: str
+    shape: PictureShape
     at: datetime
     by: str
-    width: int
-    height: int
-    colours: str
-    made_from: str | None
-    corners: str
     small: bytes
     content: bytes
 
@@ -90,39 +93,39 @@ class Pictures:
     def __init__(self, session: Session) -> None:
         self._session = session
 
-    def get(self, id: str) -> Picture:
-        """Return a picture. Raises: NotFound."""
-        row = self._session.get(PictureRow, id)
-        if row is None:
+    def shape(self, id: str) -> PictureShape:
+        """Return what is known of a picture. Raises: NotFound."""
+        found = self.shapes((id,))
+        if id not in found:
             raise NotFound(GONE)
-        return value_of(Picture, row)
+        return found[id]
+
+    def shapes(self, ids: Iterable[str]) -> dict[str, PictureShape]:
+        """Return what is known of those that are kept, by their ids."""
+        asked = select(*_OF_SHAPE).where(PictureRow.id.in_(tuple(ids)))
+        return {row.id: _shape(row) for row in self._session.execute(asked)}
 
     def content_of(self, id: str, *, small: bool = False) -> bytes:
         """Return what a picture shows, as it is listed where small. Raises: NotFound."""
-        column = PictureRow.small if small else PictureRow.content
-        content = self._session.scalar(select(column).where(PictureRow.id == id))
-        if content is None:
+        found = self.contents_of((id,), small=small)
+        if id not in found:
             raise NotFound(GONE)
-        return content
+        return found[id]
+
+    def contents_of(self, ids: Iterable[str], *, small: bool = False) -> dict[str, bytes]:
+        """Return what those that are kept show, by their ids, as they are listed where small."""
+        column = PictureRow.small if small else PictureRow.content
+        asked = select(PictureRow.id, column).where(PictureRow.id.in_(tuple(ids)))
+        return dict(self._session.execute(asked).all())
 
     def has(self, id: str) -> bool:
-        """Tell whether a picture is kept; nothing of it is read."""
+        """Tell whether a picture is kept."""
         return self._session.scalar(select(1).where(PictureRow.id == id)) is not None
-
-    def shapes(self, ids: Iterable[str]) -> dict[str, PictureShape]:
-        """Return the shapes of those that are kept, by their ids; their content is not read."""
-        asked = select(
-            PictureRow.id, PictureRow.width, PictureRow.height, PictureRow.corners
-        ).where(PictureRow.id.in_(tuple(ids)))
-        return {
-            id: PictureShape(width=width, height=height, corners=corners)
-            for id, width, height, corners in self._session.execute(asked)
-        }
 
     def unused(
         self, *, since: datetime | None = None, before: datetime | None = None, most: int
     ) -> tuple[TrayPicture, ...]:
-        """Return pictures that no piece, shop or straightened picture uses, the newest first; their content is not read."""
+        """Return pictures that no piece, shop or straightened picture uses, the newest first."""
         asked = (
             select(PictureRow.id, PictureRow.at, PictureRow.by)
             .where(text(_UNUSED))
@@ -164,7 +167,42 @@ class Pictures:
 
     def keep(self, picture: Picture) -> None:
         """Keep a picture; one that is kept already stays as it is."""
-        if self._session.get(PictureRow, picture.id) is None:
-            self._session.add(
-                PictureRow(**{name: getattr(picture, name) for name in Picture.__slots__})
+        shape = picture.shape
+        if self.has(shape.id):
+            return
+        self._session.add(
+            PictureRow(
+                id=shape.id,
+                at=picture.at,
+                by=picture.by,
+                width=shape.width,
+                height=shape.height,
+                colours=" ".join(colour.hex for colour in shape.colours),
+                made_from=shape.made_from,
+                corners=shape.corners.text if shape.corners else "",
+                small=picture.small,
+                content=picture.content,
             )
+        )
+        self._session.flush()
+
+
+_OF_SHAPE = (
+    PictureRow.id,
+    PictureRow.width,
+    PictureRow.height,
+    PictureRow.colours,
+    PictureRow.made_from,
+    PictureRow.corners,
+)
+
+
+def _shape(row: Any) -> PictureShape:
+    return PictureShape(
+        id=row.id,
+        width=row.width,
+        height=row.height,
+        colours=tuple(map(Colour.parse, row.colours.split())),
+        made_from=row.made_from,
+        corners=Corners.read(row.corners) if row.corners else None,
+    )

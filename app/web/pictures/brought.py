@@ -48,7 +48,7 @@ WithPhoto = Annotated[dict[str, str], Depends(get_brought)]
 
 def _read(content: bytes) -> Made | Fault:
     try:
-        return pictures.read_photo(content)
+        return pictures.read(content)
     except Invalid as invalid:
         return invalid.faults[0]
 

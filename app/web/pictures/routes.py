@@ -132,7 +132,7 @@ def _straighten(here: RequestContext, form: dict[str, str], order_id: int, numbe
     done = straightening.answered(here, piece.artwork.photo, form, photo_size(piece.agreed))
     if isinstance(done, Straightened):
         _put(here, order, piece, done.id)
-        turned = form.get("action") == straightening.QUARTER
+        turned = form.get("action") == straightening.Action.QUARTER
         return see(at, f"The photo is {'turned' if turned else 'straightened'}.")
     page = replace(
         done, section="Orders", heading=_heading(piece), action=f"{at}/straighten", back=at

@@ -5,6 +5,7 @@ drawn, and moved by the arrow keys.
 """
 
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from fractions import Fraction
 
 from fastapi.responses import HTMLResponse
@@ -13,24 +14,30 @@ from app.documents.kit.pictures import on_pages
 from app.errors import Fault, Invalid
 from app.forms.reader import whole_number
 from app.forms.table import Typed
+from app.orders.photo_corners import AT, NAMES, Corners
 from app.orders.photo_fit import proportion
 from app.services import pictures
-from app.services.corners import AT, NAMES, Corners
-from app.storage import Picture
+from app.services.pictures import Photo
+from app.storage import PictureShape
 from app.web.kit.context import RequestContext
 from app.web.kit.templating import Page, render
 from app.web.pictures.fitting import FitView, SizeTyped, corners_view
 
 STRAIGHTEN = "straighten"
-"""The action that shows the page; before a colon and what is done on it."""
+"""The action that shows the page; before a colon and what is done on it, of the others."""
 
-TURN, WHOLE, KEEP = f"{STRAIGHTEN}:turn", f"{STRAIGHTEN}:whole", f"{STRAIGHTEN}:keep"
 
-QUARTER = f"{STRAIGHTEN}:quarter"
-"""The action that turns the photo at once, and shows no page."""
+class Action(StrEnum):
+    """What a button of the page does. QUARTER: turns the photo at once, and shows no page. EXCHANGE: takes the size of the artwork
+    the other way round, and shows the page again.
+    """
 
-EXCHANGE = f"{STRAIGHTEN}:exchange"
-"""The action that takes the size of the artwork the other way round, and shows the page again."""
+    TURN = f"{STRAIGHTEN}:turn"
+    WHOLE = f"{STRAIGHTEN}:whole"
+    KEEP = f"{STRAIGHTEN}:keep"
+    QUARTER = f"{STRAIGHTEN}:quarter"
+    EXCHANGE = f"{STRAIGHTEN}:exchange"
+
 
 PRESS = "press"
 """The name of the photo as a button: it sends where it was pressed."""
@@ -62,7 +69,7 @@ class StraightenPage(Page):
     title: str = "Straighten the photo"
     wide: bool = True
     section: str = "Quotes"
-    enter: str = "straighten:keep"
+    enter: str = Action.KEEP
     heading: str = ""
     action: str = ""
     kept: tuple[tuple[str, str], ...] = ()
@@ -101,14 +108,13 @@ def answered(
     Raises: NotFound where the photo is gone.
     """
     wanted = proportion(size.size) if size else None
-    if form.get("action") == QUARTER:
+    if form.get("action") == Action.QUARTER:
         return Straightened(id=pictures.turned(here.store, id, wanted, by=here.act).id)
-    now = pictures.get(here.store, id)
-    taken = pictures.get(here.store, now.made_from) if now.made_from else now
+    photo = pictures.get(here.store, id)
+    taken = photo.taken
     try:
-        corners = _typed(form) or _of(now, taken)
-        corners = _moved(corners, form, taken)
-        if form.get("action") == KEEP:
+        corners = _moved(_typed(form) or photo.corners, form, photo)
+        if form.get("action") == Action.KEEP:
             made = pictures.straighten(here.store, taken.id, corners, wanted, by=here.act)
             return Straightened(id=made.id)
     except Invalid as invalid:
@@ -123,22 +129,17 @@ def without(form: Typed) -> dict[str, str]:
     return {name: text for name, text in form.items() if not name.startswith(own)}
 
 
-def _of(now: Picture, taken: Picture) -> Corners:
-    """Return the corners by which a photo was straightened; those of the whole where it was not."""
-    return Corners.read(now.corners) if now.corners else Corners.of_whole(taken.width, taken.height)
-
-
-def _moved(corners: Corners, form: Typed, taken: Picture) -> Corners:
+def _moved(corners: Corners, form: Typed, photo: Photo) -> Corners:
     """Return the corners after a button was pressed, or the photo."""
     match form.get("action"):
-        case "straighten:turn":
+        case Action.TURN:
             return corners.turned()
-        case "straighten:whole":
-            return Corners.of_whole(taken.width, taken.height)
+        case Action.WHOLE:
+            return photo.whole
     x, y = _number(form.get(f"{PRESS}.x", "")), _number(form.get(f"{PRESS}.y", ""))
     if x is None or y is None:
         return corners
-    larger = Fraction(taken.width, PRESSED_WIDTH)
+    larger = Fraction(photo.taken.width, PRESSED_WIDTH)
     return corners.with_nearest((round(x * larger), round(y * larger)))
 
 
@@ -177,7 +178,7 @@ def _number(text: str) -> int | None:
 
 
 def _page(
-    taken: Picture,
+    taken: PictureShape,
     points: tuple[tuple[int, int], ...],
     size: SizeTyped | None,
     faults: tuple[Fault, ...] = (),

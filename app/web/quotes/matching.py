@@ -9,15 +9,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from app.colours import Colour, in_words
+from app.documents.kit.pictures import on_pages
 from app.errors import Invalid, NotFound
 from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.framing import Presentation
-from app.orders.quoting.form import FrameSource, PieceTyped
+from app.orders.quoting.form import PHOTO, FrameSource, PieceTyped
 from app.pricing import Kind, Material
 from app.pricing.nearest import NearMaterial, paler
-from app.services.colour_matches import Needed, PictureColours, nearest, picked, picture_colours
+from app.services.colour_matches import Needed, nearest, picked, pictured
 from app.services.material_names import MaterialNames, names_of
+from app.storage import PictureShape
 from app.web.kit.context import RequestContext
 from app.web.quotes.said import TRY
 
@@ -124,8 +126,8 @@ def match_view(
     places = tuple(_places(known))
     if not places:
         return None
-    photo = form.get("artwork.photo", "").strip()
-    picture = picture_colours(here.store, photo) if photo else None
+    photo = form.get(PHOTO, "").strip()
+    picture = pictured(here.store, photo) if photo else None
     pointed_at = _pointed_at(here, form, picture)
     own = pointed_at or _own(form)
     colours = picture.colours if picture else ()
@@ -147,14 +149,14 @@ def _swatch(colour: Colour, chosen: bool) -> SwatchView:
     return SwatchView(colour=colour.hex, called=in_words(colour), chosen=chosen)
 
 
-def _shown(picture: PictureColours) -> PictureView:
+def _shown(picture: PictureShape) -> PictureView:
     """Return the picture as large as it goes into its room, in whole pixels and at least one."""
     scale = min(_WIDEST / picture.width, _HIGHEST / picture.height)
     width, height = (max(1, round(side * scale)) for side in (picture.width, picture.height))
-    return PictureView(address=f"/pictures/{picture.id}", width=width, height=height)
+    return PictureView(address=on_pages(picture.id), width=width, height=height)
 
 
-def _pointed_at(here: RequestContext, form: Typed, picture: PictureColours | None) -> Colour | None:
+def _pointed_at(here: RequestContext, form: Typed, picture: PictureShape | None) -> Colour | None:
     """Return the colour where the picture was pointed at without scripts; None where it was not."""
     x, y = (whole_number(form.get(f"{AT}.{axis}", ""), digits=4) for axis in "xy")
     if picture is None or x is None or y is None:

@@ -13,7 +13,7 @@ from app.services.material_names import names_of
 from app.web.kit.context import RequestContext
 from app.web.pictures import straightening
 from app.web.pictures.fitting import SIZE, SizeTyped
-from app.web.pictures.straightening import EXCHANGE, PRESS, STRAIGHTEN, Straightened
+from app.web.pictures.straightening import PRESS, STRAIGHTEN, Action, Straightened
 from app.web.quotes.facing import ASIDE, shown
 
 
@@ -28,7 +28,7 @@ def answered(
 ) -> HTMLResponse | Typed:
     """Return the page again, or the fields of the quote with the straightened photo. Raises: NotFound."""
     size = size_typed(form, here.shop)
-    if form.get("action") == EXCHANGE and size:
+    if form.get("action") == Action.EXCHANGE and size:
         form = {**form, SIZE: size.exchanged}
         size = size_typed(form, here.shop)
     done = straightening.answered(here, form[PHOTO], form, size)

@@ -47,7 +47,7 @@ def take_logo(here: Here, content: Annotated[bytes | None, Depends(get_logo)]) -
     try:
         if content is None:
             raise Invalid.at("logo", "No file was chosen.")
-        logo = pictures.read_logo(content)
+        logo = pictures.read(content, logo=True)
     except Invalid as invalid:
         fault = Fault(path="logo", message=invalid.faults[0].message.replace("photo", "picture"))
         return _show(here, section, section.typed(here.shop), (fault,))

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from PIL import Image, ImageDraw
 
 from app.errors import Invalid
-from app.services.corners import Corners
+from app.orders.photo_corners import Corners
 from app.services.picture_making import straightened
 from app.services.picture_worker import answer, made_from, question
 from tests.builders.photos import BLUE, GREEN, RED, WHITE, close, colour_at, file_of, photo
