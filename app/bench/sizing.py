@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from app.bench.cutter import Cutter
 from app.framing import Concern, Notice
-from app.lengths import Length
+from app.lengths import Length, Steps
 
 BEYOND_ARM = "beyond the arm: measure and mark"
 """What stands at a length that the squaring arm does not reach."""
@@ -29,10 +29,10 @@ class Side(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Blank:
-    """A part that is cut edge to edge, in the shop's steps.
+    """A part that is cut edge to edge, in the steps of its ticket.
 
     piece: what tells it from parts of other pieces, empty where there is one. part: what it is called.
-    layer: of a mat, else None. count: how many are alike.
+    layer: of a mat, else None. count: how many are alike. down: whether it is cut no larger than it is, since it enters a rebate (L2).
     """
 
     piece: str = ""
@@ -41,6 +41,7 @@ class Blank:
     width: Length
     height: Length
     count: int = 1
+    down: bool = False
 
     @property
     def name(self) -> str:
@@ -123,16 +124,36 @@ def sized_on_arm(cutter: Cutter) -> bool:
     return cutter.arm_reach is not None or cutter.stops.fitted
 
 
-def sizing(blanks: Iterable[Blank], cutter: Cutter, order: Sequence[Length] = ()) -> Sizing:
+def set_on_arm(
+    length: Length, arm: Steps, shop: Steps | None = None, *, down: bool = False
+) -> Length:
+    """Return what the arm is set to for a length: in the shop's steps where it reads their unit, and then in its own.
+
+    So a piece in the other unit has one figure on its ticket, in a plan and among the pieces of a day (L2, B11).
+    shop: None where there is no shop. down: never to more than the length.
+    """
+    for steps in (shop, arm) if shop and shop.unit is arm.unit else (arm,):
+        length = steps.down(length) if down else steps.nearest(length)
+    return length
+
+
+def sizing(
+    blanks: Iterable[Blank],
+    cutter: Cutter,
+    order: Sequence[Length] = (),
+    *,
+    shop: Steps | None = None,
+) -> Sizing:
     """Return what is set on the squaring arm for blanks of a piece, of a plan or of a day.
 
-    order: lengths as the cuts of a plan make them one after the other; what is not among them follows, the
+    shop: the steps of the shop, as of `set_on_arm`. order: lengths as the cuts of a plan make them one after the other; what is not among them follows, the
     longest first. Without a plan what the arm does not reach comes after all that it does. Lengths that are one on the scale are one setting, whatever the parts are. Source: handbook B11.
     """
     blanks = tuple(blanks)
+    on_arm = {blank: tuple(_lengths(blank, cutter, shop)) for blank in blanks}
     found: dict[Length, list[BlankSides]] = {}
     for blank in blanks:
-        for at, sides in _lengths(blank, cutter):
+        for at, sides in on_arm[blank]:
             found.setdefault(at, []).append(BlankSides(blank=blank, sides=sides))
     made = dict.fromkeys(map(cutter.on_scale, order))
     left = found.keys() - made.keys()
@@ -142,13 +163,18 @@ def sizing(blanks: Iterable[Blank], cutter: Cutter, order: Sequence[Length] = ()
             ArmSetting(at=at, blanks=tuple(found.get(at, ())), beyond=_is_beyond(at, cutter))
             for at in ats
         ),
-        notices=tuple(_beyond(blanks, cutter)),
+        notices=tuple(_beyond(on_arm, cutter)),
     )
 
 
-def _lengths(blank: Blank, cutter: Cutter) -> Iterator[tuple[Length, tuple[Side, ...]]]:
-    """Yield each length of a blank as the scale reads it, with the sides that have it."""
-    width, height = cutter.on_scale(blank.width), cutter.on_scale(blank.height)
+def _lengths(
+    blank: Blank, cutter: Cutter, shop: Steps | None
+) -> Iterator[tuple[Length, tuple[Side, ...]]]:
+    """Yield each length of a blank as it is set, with the sides that have it."""
+    width, height = (
+        set_on_arm(side, cutter.scale.steps, shop, down=blank.down)
+        for side in (blank.width, blank.height)
+    )
     if width == height:
         yield width, (Side.WIDTH, Side.HEIGHT)
         return
@@ -161,14 +187,16 @@ def _is_beyond(at: Length, cutter: Cutter) -> bool:
     return cutter.arm_reach is not None and at > cutter.on_scale(cutter.arm_reach)
 
 
-def _beyond(blanks: tuple[Blank, ...], cutter: Cutter) -> Iterator[Notice]:
-    """Yield what the arm does not reach, every length of it, with the parts by name (B4)."""
+def _beyond(
+    on_arm: Mapping[Blank, Sequence[tuple[Length, tuple[Side, ...]]]], cutter: Cutter
+) -> Iterator[Notice]:
+    """Yield what the arm does not reach, every length of it, with the parts by name (B4). on_arm: what is set for each blank."""
     reach = cutter.arm_reach
     if reach is None:
         return
     beyond = {
-        blank: tuple(at for at, _ in _lengths(blank, cutter) if _is_beyond(at, cutter))
-        for blank in blanks
+        blank: tuple(at for at, _ in lengths if _is_beyond(at, cutter))
+        for blank, lengths in on_arm.items()
     }
     beyond = {blank: ats for blank, ats in beyond.items() if ats}
     if beyond:

@@ -20,7 +20,7 @@ from app.bench import (
 from app.counting import counted
 from app.errors import Invalid
 from app.framing import Notice
-from app.lengths import Unit
+from app.lengths import Steps, Unit
 from app.orders.order import Order, Piece
 from app.orders.piece_report import Findings, findings
 from app.orders.shop import Shop
@@ -73,7 +73,7 @@ class PieceTogether:
 class DayAsked:
     """What a plan of a day follows from, and nothing else.
 
-    copies: of pieces that are several, by their names. apart: what each piece takes on its own page, together.
+    copies: of pieces that are several, by their names. apart: what each piece takes on its own page, together. steps: of the shop.
     """
 
     mats: tuple[MatToCut, ...]
@@ -82,6 +82,7 @@ class DayAsked:
     ticket: Unit | None
     apart: Apart
     mat_word: str
+    steps: Steps
 
     def plan(self) -> DayPlan:
         """Return the plan; it takes the longer, the more pieces wait for an under mat."""
@@ -92,6 +93,7 @@ class DayAsked:
             ticket=self.ticket,
             apart=self.apart,
             mat_word=self.mat_word,
+            shop=self.steps,
         )
 
 
@@ -164,6 +166,7 @@ def cut_together(
             ticket=_other_unit(pieces, cutter),
             apart=Apart.of(piece.bench.plan for piece in pieces if piece.bench.plan),
             mat_word=shop.mat_word.value,
+            steps=shop.steps,
         )
     )
     return CutTogether(

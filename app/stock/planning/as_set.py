@@ -18,18 +18,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from app.bench import set_on_arm
 from app.cutting import LaidPart, LaidRail, OpenedStick, SheetProblem, StickProblem
-from app.lengths import (
-    Length,
-    Size,
-    Steps,
-    Unit,
-    inches,
-    mm,
-    nearest_fraction_text,
-    say,
-    show,
-)
+from app.lengths import Length, Size, Steps, Unit, inches, mm, nearest_fraction_text, say, show
 
 _DOWN = ("glazing", "mount-board", "backing", "spacer")
 """How the keys of the parts begin that are cut no larger than they are."""
@@ -107,7 +98,7 @@ class SheetAsSet:
         the arm, where that reads the shop's unit; else the check value of what is set there (L3).
         """
         if self.arm is None:
-            return self._rounded(exact, self.steps)
+            return self.on_arm(exact, self.steps)
         set_to = self.on_arm(exact, self.arm)
         if self.arm.unit is self.steps.unit:
             return set_to
@@ -117,16 +108,7 @@ class SheetAsSet:
         """Return what the arm is set to for a length: in the shop's steps, and where the arm has coarser ones or reads
         the other unit, in those of the arm.
         """
-        if arm.unit is self.steps.unit:
-            return self._rounded(exact, self.steps, arm)
-        return self._rounded(exact, arm)
-
-    def _rounded(self, exact: Length, *in_turn: Steps) -> Length:
-        """Return a length in some steps: down where a part that has it is cut no larger than it is, else to the nearest."""
-        down = exact in self._down
-        for steps in in_turn:
-            exact = steps.down(exact) if down else steps.nearest(exact)
-        return exact
+        return set_on_arm(exact, arm, self.steps, down=exact in self._down)
 
     @cached_property
     def _down(self) -> frozenset[Length]:

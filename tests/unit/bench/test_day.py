@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from app.bench import Apart, MatToCut, Stops, plan_day, plan_settings
+from app.bench import Apart, MatToCut, Scale, Stops, plan_day, plan_settings
 from app.errors import Invalid
-from app.lengths import mm
+from app.lengths import Length, Size, Steps, Unit, inches, mm
 from tests.builders.at_cutter import CUTTER, framed_by, sketch_piece
 
 
@@ -28,6 +28,35 @@ def test_of_the_borders_of_two_pieces_those_alike_are_set_once() -> None:
     other = of("B", framed_by("70", "70", "70", "80"))
     day = plan_day([*one, *other], CUTTER)
     assert (day.moves, day.moves_apart) == (3, 4)
+
+
+INCH_BOARD = Size(inches("193/8"), inches("61/2"))
+INCH_MAT = replace(
+    framed_by("60", "60", "60", "70", piece="B"), blank=INCH_BOARD, reference=INCH_BOARD
+)
+"""24 1/8 x 30 1/2 in = 612.775 x 774.7 mm."""
+
+
+@pytest.mark.parametrize(
+    ("scale", "set_to"),
+    [
+        # whole millimetres of the shop, then the arm's halves: what its plan and its ticket say
+        (CUTTER.scale, [mm(775), mm(613), mm(320), mm(230)]),
+        # 320 / 25.4 x 16 = 201.6 and 230 / 25.4 x 16 = 144.9: 12 5/8 and 9 1/16 in
+        (
+            Scale(unit=Unit.IN, step=inches("1/16")),
+            [inches("61/2"), inches("193/8"), inches("101/8"), inches("145/16")],
+        ),
+    ],
+)
+def test_blanks_of_pieces_in_both_units_are_set_as_the_shop_cuts(
+    scale: Scale, set_to: list[Length]
+) -> None:
+    whole = Steps(unit=Unit.MM, step=mm(1))
+    cutter = replace(CUTTER, scales=(scale,))
+    one = framed_by("60", "60", "60", "70", piece="A")  # a blank of 320 x 230
+    day = plan_day([one, INCH_MAT], cutter, shop=whole)
+    assert [setting.at for setting in day.sizing.settings] == set_to
 
 
 def test_copies_are_cut_at_the_same_settings() -> None:
