@@ -4,7 +4,8 @@ from itertools import combinations
 
 import pytest
 
-from app.web.materials.fields import FIELDS, TRAIT_CHOICES, Choice
+from app.web.materials.choices import TRAIT_CHOICES, Choice
+from app.web.materials.fields import FIELDS
 from app.web.materials.price_columns import COLUMNS, column_named, words_of
 
 SELECTS = {each.path: each.choices for each in FIELDS if each.choices} | {

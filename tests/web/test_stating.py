@@ -16,7 +16,7 @@ from app.services import shop as shops
 from app.services.order_transaction import account_now
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
-from app.web.pieces.piece import price_view
+from app.web.pieces.price import price_view
 from tests.builders.values import euro
 from tests.builders.worked import TYPED
 from tests.web.conftest import NOW, SHOP

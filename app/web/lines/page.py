@@ -16,7 +16,7 @@ from app.web.kit.fields import Fields, FormView, OfShop
 from app.web.kit.stating import Stated
 from app.web.kit.templating import Page
 from app.web.orders.form import METHODS
-from app.web.pieces.piece import PriceView
+from app.web.pieces.price import PriceView
 
 PAY = Form[OfShop](
     Field(

@@ -25,7 +25,7 @@ from app.web.lines import page as page_of
 from app.web.orders.show import act_on, at_version, stage_asked, still_owed
 from app.web.papers.printing import printed
 from app.web.pieces.material_states import put_back_words, sold_words, took_words
-from app.web.pieces.piece import price_view
+from app.web.pieces.price import price_view
 from app.web.quotes.page import AT_THE_COUNTER, Who, customer_fields
 from app.web.quotes.said import said
 

@@ -34,7 +34,8 @@ from app.pricing import (
     Trait,
     cost_bases,
 )
-from app.web.materials.fields import BANDS, FIELDS, MATERIAL_FIELDS, MaterialTyped, form_for
+from app.web.materials.fields import BANDS, FIELDS, MATERIAL_FIELDS, form_for
+from app.web.materials.material_field import MaterialTyped
 
 _PLACE_PROFILE = Profile(
     face=mm(20), lip=mm(5), rebate_depth=mm(15), stick=mm(3000), grams_per_metre=0

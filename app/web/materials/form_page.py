@@ -13,8 +13,9 @@ from app.pricing import TRAITS_OF, ChargeBy, Kind, Material
 from app.pricing.wording import short_unit
 from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.templating import Page
-from app.web.materials.fields import MaterialTyped, form_for
+from app.web.materials.fields import form_for
 from app.web.materials.form import read_material
+from app.web.materials.material_field import MaterialTyped
 from app.web.materials.page import kind_word, price_of
 
 

@@ -15,7 +15,7 @@ from app.stock.balances import Balance
 from app.stock.wording import counted
 from app.web.kit.listing import ChipRow, Listing, ListQuery, Option, choice, flag, words
 from app.web.kit.templating import Page
-from app.web.materials.fields import PER
+from app.web.materials.choices import PER
 
 
 def kind_word(kind: Kind, shop: Shop, *, many: bool = False) -> str:

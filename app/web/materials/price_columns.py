@@ -13,14 +13,9 @@ from app.errors import Invalid, quoted
 from app.orders import Shop
 from app.pricing import TRAITS_OF, Kind, Trait
 from app.web.kit.spreadsheet import is_formula, safe
-from app.web.materials.fields import (
-    FIELDS,
-    MOST_BANDS,
-    NOT_SAID,
-    TRAIT_CHOICES,
-    Choice,
-    MaterialField,
-)
+from app.web.materials.choices import NOT_SAID, TRAIT_CHOICES, Choice
+from app.web.materials.fields import FIELDS, MOST_BANDS
+from app.web.materials.material_field import MaterialField
 
 CLEARS = frozenset("-\N{EN DASH}\N{EM DASH}\N{MINUS SIGN}")
 """What a cell says, alone, to empty a field on purpose. A text that is a dash is written as '- instead."""

@@ -18,8 +18,9 @@ from app.pricing import Kind, Material, cost_bases
 from app.services.price_book import Arriving
 from app.storage import Versioned
 from app.web.kit.text_table import SEPARATORS, TextTable, read_table
-from app.web.materials.fields import SELLING_WAYS, rule_of
+from app.web.materials.choices import SELLING_WAYS
 from app.web.materials.form import read_with_use, typed_of, usual_typed
+from app.web.materials.material_field import rule_of
 from app.web.materials.price_columns import (
     CLEARS,
     COLUMNS,

@@ -22,8 +22,9 @@ from app.web.kit.templating import render, render_part, see
 from app.web.materials import form_page as form_of
 from app.web.materials import page as list_of
 from app.web.materials import starting as start_of
-from app.web.materials.fields import MaterialTyped, form_for, kind_of
+from app.web.materials.fields import form_for
 from app.web.materials.form import read_material, typed_of, usual_typed
+from app.web.materials.material_field import MaterialTyped, kind_of
 
 router = APIRouter(prefix="/materials")
 

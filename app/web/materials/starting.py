@@ -14,8 +14,10 @@ from app.orders import Shop
 from app.pricing import CostPer, Kind, Material
 from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.templating import Page
-from app.web.materials.fields import PER, MaterialTyped, form_for
+from app.web.materials.choices import PER
+from app.web.materials.fields import form_for
 from app.web.materials.form import read_material, usual_typed
+from app.web.materials.material_field import MaterialTyped
 from app.web.materials.page import kind_word
 
 MARKUP = "selling.markup"

@@ -22,9 +22,10 @@ from app.stock.material_states import MaterialState
 from app.web.kit.templating import Page
 from app.web.pieces.chosen import materials_of
 from app.web.pieces.material_states import MaterialStand
-from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
+from app.web.pieces.piece import DrawingView, draw, facts_of
 from app.web.pieces.place import on_order
 from app.web.pieces.planned import PlannedView
+from app.web.pieces.price import PriceView, price_view
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from app.money import Money, TaxRate, show_money, show_percent
 from app.orders import Order, OrderLine, Stage
 from app.web.kit.listing import items_of
 from app.web.pieces.material_states import MaterialStand
-from app.web.pieces.piece import PriceView, price_view
+from app.web.pieces.price import PriceView, price_view
 
 NEXT_ACT = {
     Stage.FRAMED: "Mark done",

@@ -20,7 +20,8 @@ from app.stock.planning.problems import OnRack
 from app.web.orders.acts import Act, acts_of_piece, undo_of
 from app.web.orders.designs_page import DesignsView, designs_view
 from app.web.pieces.chosen import materials_of
-from app.web.pieces.piece import DrawingView, PriceView, draw, facts_of, price_view
+from app.web.pieces.piece import DrawingView, draw, facts_of
+from app.web.pieces.price import PriceView, price_view
 from app.web.pieces.stock import NOTHING_FROM_RACK, FromRack, OffcutView, from_rack
 
 

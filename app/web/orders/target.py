@@ -11,7 +11,7 @@ from app.services.target_price import CheaperChoice
 from app.web.kit import stating
 from app.web.kit.fields import FormView
 from app.web.orders.form import OfOrder
-from app.web.pieces.piece import margin_share
+from app.web.pieces.price import margin_share
 
 TARGET = Form[OfOrder](
     Field(

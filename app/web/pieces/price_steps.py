@@ -11,7 +11,7 @@ from app.pricing import ChargeBy, Measure, Use
 from app.pricing.steps import PriceStep, steps_of
 from app.pricing.uses import uses_of
 from app.pricing.wording import short_quantity
-from app.web.pieces.piece import PriceView
+from app.web.pieces.price import PriceView
 
 NEAR = Fraction(1, 5)
 """A step is told where it is at most this part of the package's longer side away. Our own choice."""

@@ -33,7 +33,8 @@ from app.web.kit.fields import Fields, FieldView, FormView, OfShop
 from app.web.kit.templating import render, render_part, wants_part
 from app.web.pictures import brought
 from app.web.pictures.block import photo_block
-from app.web.pieces.piece import DrawingView, PieceView, PriceView, piece_view
+from app.web.pieces.piece import DrawingView, PieceView, piece_view
+from app.web.pieces.price import PriceView
 from app.web.pieces.price_steps import with_steps
 from app.web.pieces.stock import FromRack, from_rack, really_used
 from app.web.quotes import choosing, repricing, straightening, usual

@@ -15,7 +15,8 @@ from app.orders.quoting.form import NOT_DRAWN
 from app.orders.quoting.partial import SoFar
 from app.orders.quoting.reader import NOT_FOUND
 from app.web.kit.fields import FieldView
-from app.web.pieces.piece import DrawingView, LineView, drawn, line_view
+from app.web.pieces.piece import DrawingView, drawn
+from app.web.pieces.price import LineView, line_view
 
 type Called = Mapping[str, str]
 """What a field is called away from its place, by its path."""

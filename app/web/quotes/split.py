@@ -17,7 +17,7 @@ from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.templating import Page, render, see
-from app.web.pieces.piece import each_in_words
+from app.web.pieces.price import each_in_words
 
 router = APIRouter(prefix="/orders/{order_id}/pieces/{number}/split")
 
