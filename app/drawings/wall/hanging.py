@@ -34,6 +34,9 @@ BESIDE = mm(350)
 ROW_FITS = mm(2600)
 """Where the wall is not given, a row that is longer is broken into two. Source: ours, a little more than a sofa."""
 
+ROWS_FIT = mm(1700)
+"""Where the wall is not given, rows are rather longer than all of them higher than this. Source: ours, what a room of 2500 leaves."""
+
 
 class Alignment(StrEnum):
     """What stands on one level in a row."""
@@ -216,17 +219,17 @@ def _room_across(wanted: Wanted) -> Length | None:
 
 
 def _fewest_rows(wanted: Wanted, room: Length | None) -> tuple[int, ...]:
-    """Return as few rows as fit beside each other; one below the other where nothing else does."""
-    count, fits = len(wanted.sizes), ROW_FITS if room is None else room
-    ways = (even_rows(count, rows) for rows in range(1, count + 1))
-    return next(
-        (
-            rows
-            for rows in ways
-            if all(_length_of(row, wanted.gap) <= fits for row in _in_rows(wanted.sizes, rows))
-        ),
-        even_rows(count, count),
-    )
+    """Return as few rows as fit beside each other, and where a room is not so high, rows that are longer; one below the other
+    where a wall that is given has no room for two.
+    """
+    sizes, gap = wanted.sizes, wanted.gap
+    ways = tuple(even_rows(len(sizes), rows) for rows in range(1, len(sizes) + 1))
+    around = {rows: _around(tuple(_in_rows(sizes, rows)), gap) for rows in ways}
+    fits = ROW_FITS if room is None else room
+    fewest = next((rows for rows in ways if around[rows].width <= fits), ways[-1])
+    if room is not None or around[fewest].height <= ROWS_FIT:
+        return fewest
+    return next((rows for rows in reversed(ways) if around[rows].height <= ROWS_FIT), ways[0])
 
 
 def _check_across(wanted: Wanted, room: Length, size: Size) -> None:

@@ -8,14 +8,7 @@ from typing import Any
 
 import pytest
 
-from app.drawings.wall.hanging import (
-    USUAL_ABOVE,
-    USUAL_MIDDLE,
-    Alignment,
-    Hanging,
-    Wanted,
-    hang,
-)
+from app.drawings.wall.hanging import USUAL_ABOVE, USUAL_MIDDLE, Alignment, Hanging, Wanted, hang
 from app.drawings.wall.things import LEAF, THINGS, Thing
 from app.errors import Invalid
 from app.lengths import Size, Unit, inches, mm
@@ -110,6 +103,14 @@ def test_rows_are_as_few_as_fit():
     assert hung(*five).rows == (3, 2)
     assert hung(*five, wall=Size(mm(2740), mm(2500))).rows == (5,)
     assert hung(*five, wall=Size(mm(1100), mm(2500))).rows == (2, 2, 1)
+
+
+def test_rows_are_longer_rather_than_higher_than_a_room():
+    """Four of 500 in a row are 2180, five 2740: twelve would be three rows of 700 with two gaps, 2220; two rows are 1460."""
+    twelve = hung(*(Size(mm(500), mm(700)),) * 12)
+    assert (twelve.rows, twelve.size) == ((6, 6), Size(mm(3300), mm(1460)))
+    high = Size(mm(300), mm(1800))
+    assert hung(*(high,) * 9).rows == (9,)
 
 
 def test_what_is_wider_or_higher_than_the_wall_is_told():
