@@ -28,6 +28,20 @@ def turn(page: Page) -> None:
     page.get_by_role("button", name="Turn to the customer").click()
 
 
+@pytest.mark.parametrize("width", [900, 1090, 1130, 1270, 1400])
+def test_what_turns_the_screen_says_so_at_every_width_of_a_desk(desk: Page, width: int) -> None:
+    """In one line or in two: an eye alone says nothing to whoever never pressed it."""
+    desk.set_viewport_size({"width": width, "height": 700})
+    desk.goto("/orders/4")
+    words, find = (desk.locator(at).bounding_box() for at in (".head > .turn span", ".head .find"))
+    assert words
+    assert find
+    assert words["width"] > 60
+    assert words["height"] > 14
+    assert find["x"] + find["width"] <= words["x"]
+    assert not wider_than_the_screen(desk)
+
+
 def test_other_tabs_are_covered_and_keep_what_is_typed(desk: Page) -> None:
     desk.goto("/settings/shop")
     typed = desk.locator("main input[type=text]").first

@@ -25,7 +25,7 @@ def summary(page: Shown) -> dict[str, str]:
         ("overlap", "x", "Overlap at each edge"),
         ("mats.1.reveal", "x", "Under mat reveal"),
         ("spacer.depth", "x", "Spacers depth"),
-        ("hardware.0.count", "some", "Hardware 1 count"),
+        ("hardware.0.count", "some", "Hanging hardware 1 count"),
         ("frames.0.material", "no such", "Moulding"),
         ("windows.0.edge", "x", "Window A overlap or float margin"),
         ("discount", "much", "Discount, %"),

@@ -16,18 +16,20 @@ from starlette.testclient import TestClient
 
 from app.lengths import mm
 from app.money import show_money
-from app.orders import Agreed
+from app.orders import Agreed, Order, Stage
 from app.pricing import Material
 from app.services import orders, quotes, stock
 from app.services import shop as shops
 from app.services.material_offers import KIND_AT
+from app.services.price_book import by_code
 from app.services.stock import Received
 from app.services.who_is_meant import CustomerRequest
 from app.stock.items import Item, StockForm
 from app.stock.offcuts import Offcut
-from app.storage import DATABASE_NAME, Stamp, Store
+from app.storage import DATABASE_NAME, PageRequest, Stamp, Store
 from app.web.app import create_app
 from app.web.orders import designs_routes
+from seed_demo.build import build_demo
 from tests.builders.hasty import new_store
 from tests.builders.values import euro
 from tests.builders.worked import BOOK, SHOP, TOP_MAT, TYPED
@@ -171,10 +173,67 @@ def amounts_of(agreed: Agreed) -> Iterator[str]:
 
 def given_away(text: str, screen: Screen) -> set[str]:
     """What of the shop's own a text holds. Of a drawing its words are looked at."""
-    drawn = DRAWING.sub(lambda svg: TAG.sub(" ", svg[0]), text)
-    seen = unescape(KEY.sub("", drawn))
+    seen = read_as_text(text)
     secret = {amount for agreed in screen.agreed for amount in amounts_of(agreed)}
     return set(SHOPS_OWN.findall(seen)) | (set(FIGURE.findall(seen)) & secret)
+
+
+@pytest.fixture(scope="module")
+def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Counter, Store]]:
+    """The sample shop facing the customer: quotes and orders at every stage, with designs, lines, payments and papers."""
+    with new_store(tmp_path_factory.mktemp("sample") / DATABASE_NAME) as store:
+        build_demo(store, orders=40)
+        with TestClient(
+            create_app(store), base_url=OWN_ADDRESS, headers={"sec-fetch-site": "same-origin"}
+        ) as client:
+            client.post("/turn", data={"to": "customer"}, follow_redirects=False)
+            yield Counter(client), store
+
+
+def read_as_text(html: str) -> str:
+    """A page with all that stands in it but the coordinates of its drawings."""
+    return unescape(KEY.sub("", DRAWING.sub(lambda svg: TAG.sub(" ", svg[0]), html)))
+
+
+def names_of_the_shop(store: Store) -> set[str]:
+    """The suppliers, and the codes that are neither a number nor a word nor a part of a material's name."""
+    book = [kept.value for kept in by_code(store).values()]
+    called = "\n".join(material.name for material in book).casefold()
+    found = {code for each in book if (code := each.code.casefold()) not in called}
+    suppliers = {each.supplier for each in book} - {"", shops.get(store).value.name}
+    codes = {each for each in found if not each.isdigit() and not each.isalpha()}
+    return codes | {each.casefold() for each in suppliers}
+
+
+def secrets_of(order: Order, customers: set[str]) -> set[str]:
+    """Notes, places and other customers."""
+    notes = {design.agreed.note for piece in order.pieces for design in piece.designs}
+    places = {piece.artwork.place for piece in order.pieces}
+    return (notes | places | customers) - {"", order.customer_name}
+
+
+def pages_of(order: Order) -> Iterator[str]:
+    yield from (f"/orders/{order.id}{page}" for page in ("", "/wall", "/pieces/new"))
+    for piece in order.pieces[:3]:
+        for page in ("/change", "/show", "/designs", "/designs/new"):
+            yield f"/orders/{order.id}/pieces/{piece.number}{page}"
+
+
+@pytest.mark.parametrize("stage", Stage)
+def test_no_quote_or_order_at_any_stage_gives_anything_away(
+    sample: tuple[Counter, Store], stage: Stage
+) -> None:
+    counter, store = sample
+    every = orders.listed(store, page=PageRequest(size=100)).rows
+    here = [orders.get(store, row.id) for row in every if row.stage is stage][:3]
+    assert here
+    words = re.compile("|".join(rf"\b{re.escape(each)}\b" for each in names_of_the_shop(store)))
+    for order in here:
+        secrets = secrets_of(order, {row.customer_name for row in every})
+        for address in pages_of(order):
+            text = read_as_text(counter.client.get(address).text)
+            given = {*words.findall(text.casefold()), *SHOPS_OWN.findall(text)}
+            assert given | {each for each in secrets if each in text} == set(), address
 
 
 def test_the_marks_are_found_where_they_stand(screen: Screen) -> None:

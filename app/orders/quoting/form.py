@@ -707,7 +707,10 @@ def _behind() -> Iterator[PieceField]:
 
 def _terms() -> Iterator[PieceField]:
     count = whole("count", 1, 999)
-    for name, label, kind in (("hardware", "Hardware", _HARDWARE), ("extras", "Extra", _EXTRA)):
+    for name, label, kind in (
+        ("hardware", "Hanging hardware", _HARDWARE),
+        ("extras", "Extra", _EXTRA),
+    ):
         for row in range(MOST_ROWS):
             path, called = f"{name}.{row}", f"{label} {row + 1}"
             yield PieceField(f"{path}.material", called, kind, role=_TERM)
