@@ -6,25 +6,22 @@ Parts that an open plan holds leave the rack when that is booked, and those that
 """
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
 from types import MappingProxyType
 
 from app.counting import counted
-from app.cutting import StickProblem
-from app.cutting.sheets.simple import simple_sheet_plan
-from app.cutting.sticks.simple import simple_stick_plan
 from app.errors import Conflict, Invalid, quoted
 from app.journal import Noted
 from app.orders import Stage
 from app.pricing import Material
 from app.services.at_work import AT_WORK, AtWork, at_work, at_work_in
-from app.services.open_work import asking, pieces_in_work
+from app.services.open_work import pieces_in_work
+from app.services.opened_by_hand import Opening, leaving, openings, whole_stock
 from app.services.plans import spoil_in
-from app.stock.consumption import TakenOff, UsedUp, in_all, taken_off
-from app.stock.items import StockForm, StockItem
+from app.stock.consumption import TakenOff, UsedUp, in_all
 from app.stock.movements import Movement, MovementKind, NewMovement, contrary
 from app.stock.planning.open_work import PartStands, PartState, PieceInWork
 from app.stock.planning.part_changes import (
@@ -37,11 +34,7 @@ from app.stock.planning.part_changes import (
 )
 from app.stock.planning.parts import PartToCut
 from app.stock.planning.plans import Moved, reserved_by
-from app.stock.planning.problems import PlanningProblem, is_usual, problems_of
 from app.storage import Stamp, Store, UnitOfWork
-
-_MOST_PLANNED = 300
-"""Simple plans for the parts of one piece of which it is remembered how much they open. Source: ours."""
 
 type OpenParts = Mapping[int, tuple[PartToCut, ...]]
 """The open parts of some pieces, by the piece's id."""
@@ -104,33 +97,24 @@ def _would_take_reserved(store: Store, piece_ids: tuple[int, ...]) -> TakenFromP
         codes = work.stock.materials_of(items)
         if not codes:
             return TakenFromPlans(of_piece={}, together=())
-        book = work.materials.several(codes)
+        stock = whole_stock(work, codes)
         gone: Counter[int] = Counter()
         together: list[UsedUp] = []
         alone: dict[int, tuple[UsedUp, ...]] = {}
         for piece in pieces:
             parts = tuple(part for part in piece.open_parts if part.material.code in codes)
-            openings = tuple(_openings(work, parts, book))
-            alone[piece.ref.piece_id] = _reserved_of(openings, reserving, Counter())
-            together += _reserved_of(openings, reserving, gone)
+            found = tuple(openings(work, parts, stock))
+            alone[piece.ref.piece_id] = _reserved_of(found, reserving, Counter())
+            together += _reserved_of(found, reserving, gone)
         return TakenFromPlans(of_piece=alone, together=in_all(together))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Opening:
-    """How many sticks or sheets the parts of one piece open of a material, and the items that they may come off."""
-
-    problem: PlanningProblem
-    count: int
-    items: tuple[StockItem, ...]
-
-
 def _reserved_of(
-    openings: Iterable[_Opening], reserving: _Reserving, gone: Counter[int]
+    found: Iterable[Opening], reserving: _Reserving, gone: Counter[int]
 ) -> tuple[UsedUp, ...]:
     """Return what the parts of one piece take that is reserved. gone: counts on what has left each item."""
     used: list[UsedUp] = []
-    for problem, taken in _leaving(openings, MappingProxyType(gone.copy())):
+    for problem, taken in leaving(found, MappingProxyType(gone.copy())):
         left = taken.item.on_hand - taken.count
         used.append(_used_up(problem.material, taken, left, reserving))
         gone[taken.item.id] += taken.count
@@ -159,13 +143,17 @@ def not_on_rack(store: Store, before: OpenParts) -> tuple[Material, ...]:
             return ()
         left = {part.id for parts in open_parts(work, before).values() for part in parts}
         cut = [part for parts in before.values() for part in parts if part.id not in left]
-        book = work.materials.several({part.material.code for part in cut})
+        stock = whole_stock(work, (part.material.code for part in cut))
         materials = {part.material.code: part.material for part in cut}
         return tuple(
             material
             for code, material in materials.items()
-            if code not in book
-            or not _whole_of(work, code, {part.form for part in cut if part.material.code == code})
+            if not any(
+                kept.item.form is part.form
+                for part in cut
+                if part.material.code == code
+                for kept in stock.items.get(code, ())
+            )
         )
 
 
@@ -452,8 +440,8 @@ def _take(
     used: list[UsedUp] = []
     moved: list[Moved] = []
     parts = tuple(parts)
-    book = work.materials.several({part.material.code for part in parts})
-    for problem, taken in tuple(_leaving(_openings(work, parts, book))):
+    stock = whole_stock(work, (part.material.code for part in parts))
+    for problem, taken in tuple(leaving(openings(work, parts, stock))):
         entry = NewMovement(
             kind=kind,
             change=-taken.count,
@@ -469,30 +457,6 @@ def _take(
     return used, moved
 
 
-def _openings(
-    work: UnitOfWork, parts: Sequence[PartToCut], book: Mapping[str, Material]
-) -> Iterator[_Opening]:
-    """Yield what some parts of one piece open of each material of which stock is written down. book: their materials at least."""
-    for problem in _problems(work, parts, book):
-        whole = _whole_of(work, problem.material.code, {problem.form})
-        items = [kept for kept in whole if is_usual(kept.item, problem.material)] or whole
-        if items and (count := _opened(work, problem)):
-            yield _Opening(problem=problem, count=count, items=tuple(items))
-
-
-def _leaving(
-    openings: Iterable[_Opening], gone: Mapping[int, int] = MappingProxyType({})
-) -> Iterator[tuple[PlanningProblem, TakenOff]]:
-    """Yield what leaves the rack. gone: what is taken as having left each item before."""
-    for opening in openings:
-        items = [
-            replace(kept, on_hand=kept.on_hand - gone.get(kept.id, 0)) for kept in opening.items
-        ]
-        for taken in taken_off(Fraction(opening.count), items):
-            if taken.count:
-                yield opening.problem, taken
-
-
 def _used_up(material: Material, taken: TakenOff, left: int, reserving: _Reserving) -> UsedUp:
     """Return what was taken. left: how many are on hand now; the open plans that take more lack them."""
     taking = {number: taken_by[taken.item.id] for number, taken_by in reserving.items()}
@@ -506,40 +470,8 @@ def _used_up(material: Material, taken: TakenOff, left: int, reserving: _Reservi
     )
 
 
-def _whole_of(work: UnitOfWork, code: str, forms: Collection[StockForm]) -> list[StockItem]:
-    """Return the whole sticks or sheets of a material that are written down, also those of which none is left."""
-    return [
-        kept
-        for kept in work.stock.of_material(code, gone=True)
-        if kept.item.whole and kept.item.form in forms
-    ]
-
-
 def _reserving(work: UnitOfWork) -> _Reserving:
     return {plan.number: reserved_by(plan) for plan in work.plans.open()}
-
-
-def _problems(
-    work: UnitOfWork, parts: Sequence[PartToCut], book: Mapping[str, Material]
-) -> Iterator[PlanningProblem]:
-    """Yield a question for each material of the parts that is in the price book, on new stock alone."""
-    try:
-        found = problems_of(parts, book, (), work.shop.get(), asking(work))
-    except Invalid:
-        return
-    yield from (each for each in found if each.in_book)
-
-
-def _opened(work: UnitOfWork, problem: PlanningProblem) -> int:
-    """Tell how many sticks or sheets a simple plan opens; one that was asked before is not planned again."""
-    asked = problem.asked
-
-    def plan() -> int:
-        if isinstance(asked, StickProblem):
-            return len(simple_stick_plan(asked).bins)
-        return len(simple_sheet_plan(asked).bins)
-
-    return work.lasting.of("opened by hand", None, plan, same=(asked,), most=_MOST_PLANNED)
 
 
 def _put_back(work: UnitOfWork, movement: Movement, act: Stamp) -> UsedUp:

@@ -187,14 +187,16 @@ class Stock:
         rows = self._session.scalars(ours.order_by(StockItemRow.id))
         return tuple(item_of(row, material.code) for row in rows)
 
-    def of_materials(self, codes: Iterable[str]) -> tuple[StockItem, ...]:
-        """Return the items of some materials of which any are left, the oldest first. codes: those of today."""
-        rows = self._session.execute(
+    def of_materials(self, codes: Iterable[str], *, gone: bool = False) -> tuple[StockItem, ...]:
+        """Return the items of some materials, the oldest first. codes: those of today. gone: also those of which none is left."""
+        ours = (
             select(*StockItemRow.__table__.columns, MaterialRow.code)
             .join(MaterialRow, MaterialRow.id == StockItemRow.material_id)
-            .where(MaterialRow.code.in_(tuple(codes)), StockItemRow.on_hand != 0)
-            .order_by(StockItemRow.id)
+            .where(MaterialRow.code.in_(tuple(codes)))
         )
+        if not gone:
+            ours = ours.where(StockItemRow.on_hand != 0)
+        rows = self._session.execute(ours.order_by(StockItemRow.id))
         return tuple(item_of(row, row.code) for row in rows)
 
     def materials_of(self, item_ids: Iterable[int]) -> frozenset[str]:
