@@ -11,6 +11,9 @@ from app.documents.kit.faces import POINT_MM, SANS
 CLEAR = 0.9
 """What is free between words across a column and the box to tick below them, which is higher than its line, mm."""
 
+UNDER_REMARK = 0.6
+"""What is free under a notice, mm."""
+
 UNDER_NAME = 0.4
 """The same under the name of a group, whose rows are higher than their letters, mm."""
 
@@ -92,20 +95,21 @@ class Level:
             ".tick": f"margin-right: {self.hang - SANS.width('☐', self.tick):.2f}mm",
             ".l, .part": f"padding-left: {self.hang}mm; text-indent: -{self.hang}mm",
             ".l.window": "text-indent: 0",
-            ".part, .checks p": f"padding-bottom: {self.between}mm",
+            ".part, .said": f"padding-bottom: {self.between}mm",
             ".behind": f"margin-left: {self.hang}mm",
             ".group": f"padding: {self.above / 3:.2f}mm 0 {UNDER_NAME}mm",
             ".l, .what": f"min-height: {self.row}mm",
             ".one": f"line-height: {self.row}mm",
             ".f": f"font-size: {self.figure}pt; line-height: {self.row}mm",
             ".stop": f"font-size: {self.mark}pt",
-            ".rails .f": f"font-size: {self.rail}pt",
+            ".long.f, .short.f": f"font-size: {self.rail}pt",
             ".small, .check, .remark, .caution, .over, .stays": f"font-size: {small}pt",
             ".small, .remark, .caution, .over": f"line-height: {self.small_line}mm",
             ".small td + td": f"font-size: {self.listed}pt; line-height: {self.listed_line}mm",
             ".arm, .stopped": f"line-height: {self.mark_line}mm",
             ".over.short": f"margin-top: -{self.small_line}mm",
-            ".caution + .sizes, .caution + .part, .remark + .sizes, .remark + .part": f"padding-top: {CLEAR}mm",
+            ".clear": f"margin-bottom: {CLEAR}mm",
+            ".remark.clear": f"margin-bottom: {CLEAR + UNDER_REMARK}mm",
             ".n, .set": f"line-height: {self.row}mm; height: {self.row}mm; margin-bottom: -{self.row}mm",
             ".ring": f"margin: {upon}mm 0 {-self.row - upon + self.row - RING:.2f}mm {self.hang}mm",
             ".set": f"font-size: {self.figure}pt",

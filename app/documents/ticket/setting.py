@@ -119,28 +119,18 @@ class Setting:
     def _beside(self) -> dict[str, str]:
         """Place sizes beside the last line of their words, or under them."""
         row, sizes, rail = self.level.row, self.widths.sizes, self.widths.rail
-        under, beside = "margin-top: 0", f"margin-top: -{row}mm"
-        rules = (
-            {".sizes .l": "min-height: 0", ".sizes .f": under}
-            if self.widths.sizes_under
-            else {
-                ".sizes": f"padding-right: {sizes}mm",
-                ".sizes .f": f"{beside}; margin-right: -{sizes}mm",
-            }
-        )
-        if self.widths.rails_under:
-            return rules | {
-                ".rails .l": "min-height: 0",
-                ".rails .long": f"{under}; margin-right: {rail}mm",
-                ".rails .f.short": beside,
-            }
-        return rules | {
-            ".rails": f"padding-right: {2 * rail}mm",
-            ".rails .long": f"{beside}; margin-right: -{rail}mm",
-            ".rails .over.long": "margin-top: 0",
-            ".rails .short": f"margin-right: -{2 * rail}mm",
-            ".rails .f.short": beside,
+        under, beside = "min-height: 0", f"margin-top: -{row}mm"
+        rules = {
+            ".size": under if self.widths.sizes_under else f"margin-right: {sizes}mm",
+            ".rail": under if self.widths.rails_under else f"margin-right: {2 * rail}mm",
+            ".long": f"margin-right: {rail}mm",
+            ".f.short": beside,
         }
+        if not self.widths.sizes_under:
+            rules[".f.only"] = beside
+        if not self.widths.rails_under:
+            rules[".f.long"] = beside
+        return rules
 
 
 def in_css(rules: Mapping[str, str]) -> str:
