@@ -9,13 +9,14 @@ from dataclasses import dataclass
 from app.bench import BoardBox as Lying
 from app.bench import BoardPoint as Spot
 from app.bench import Edge, Marks
+from app.documents.kit.faces import BOLD as SEMIBOLD
+from app.documents.kit.faces import POINT_MM, SANS
 from app.drawings.canvas.boxes import Box, coordinate
 from app.drawings.canvas.shapes import Outline, outlined
 from app.drawings.canvas.svg import Markup, Point, element, number, words
 from app.framing import Shape
 from app.lengths import ZERO, Length
 
-POINT_MM = 25.4 / 72
 FIGURE = 12 * POINT_MM
 CAPTION = 9.5 * POINT_MM
 RING = 2.25
@@ -100,9 +101,11 @@ def written(
 ) -> Markup:
     """Draw a line of text about a point of its baseline.
 
-    turned: reads from the right-hand side.
+    Begins where that follows from the widths of its letters: text that is anchored at its middle becomes a document of
+    its own within the PDF. turned: reads from the right-hand side; weight: 400 or 600.
     """
-    x, y = at
+    half = (SANS if weight == 400 else SEMIBOLD).width(text, size / POINT_MM) / 2
+    x, y = (at[0], at[1] + half) if turned else (at[0] - half, at[1])
     return element(
         "text",
         words(text),
@@ -110,6 +113,5 @@ def written(
         y=y,
         font_size=size,
         font_weight=weight,
-        text_anchor="middle",
         transform=f"rotate(-90 {number(x)} {number(y)})" if turned else None,
     )
