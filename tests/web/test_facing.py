@@ -231,6 +231,29 @@ def test_the_switch_of_a_form_belongs_to_the_form(counter: Counter) -> None:
     assert counter.get("/quotes/new").one(tag="form", id="quote-form") is not None
 
 
+def test_enter_in_a_quote_means_what_its_page_is_for_though_the_head_has_buttons_of_it(
+    counter: Counter,
+) -> None:
+    """Enter presses the first button of a form in the order of the document. Source: HTML, 4.10.22.2, implicit submission."""
+    pages = {
+        "save": counter.get("/quotes/new"),
+        "mouldings:frames.0.material": counter.post(
+            "/quotes", HALF_TYPED | {"action": "mouldings:frames.0.material"}
+        ),
+    }
+    for enter, page in pages.items():
+        tree = page.tree
+        (form,) = (each for each in tree.iter("form") if each.get("id") == "quote-form")
+        within = set(form.iter("button"))
+        first = next(
+            button
+            for button in tree.iter("button")
+            if button.get("form") == "quote-form" or button in within
+        )
+        assert first.get("value") == enter
+        assert first.get("type") == "submit"
+
+
 def test_what_was_changed_in_it_meanwhile_counts(counter: Counter) -> None:
     facing = counter.post("/quotes", HALF_TYPED | {"action": "turn"}).form("/quotes")
     changed = facing | {"mats.0.material": "Slate blue", "frames.0.material": ""}

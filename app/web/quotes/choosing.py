@@ -29,7 +29,7 @@ from app.web.kit.listing import Option
 from app.web.kit.templating import Page
 from app.web.materials.page import short_details
 from app.web.quotes.facing import ASIDE, shown
-from app.web.quotes.said import SAY
+from app.web.quotes.said import FORM, SAY
 
 CHOOSE = "mouldings"
 """The action of the button that asks for the page, before a colon and the field's path; more follow the page by a number."""
@@ -66,7 +66,7 @@ class MouldingsPage(Page):
     title: str = "Choose a moulding"
     section: str = "Quotes"
     wide: bool = True
-    turned_by: str = "quote-form"
+    turned_by: str = FORM
     heading: str
     action: str
     search: FieldView

@@ -29,7 +29,7 @@ from app.web.quotes.going_on import Onward
 from app.web.quotes.matching import MatchView
 from app.web.quotes.partial import SoFarView
 from app.web.quotes.repricing import ChangeView, CustomerChange
-from app.web.quotes.said import NEW_NAME, is_it, who_is_it
+from app.web.quotes.said import FORM, NEW_NAME, is_it, who_is_it
 from app.web.quotes.sizes import OffersView
 from app.web.quotes.windows import WindowsView
 
@@ -175,7 +175,7 @@ class QuotePage(Page):
     marked: str = "{}"
     for_customer: bool = False
     aside: str = ""
-    turned_by: str = "quote-form"
+    turned_by: str = FORM
     enter: str = "save"
 
     @property

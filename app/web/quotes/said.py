@@ -12,6 +12,9 @@ from app.orders.quoting.reader import NOT_FOUND
 from app.services.who_is_meant import WHO
 from app.web.kit.fields import Answer, Question
 
+FORM = "quote-form"
+"""The id of the form of a quote on each of its pages, by which the head sends it to turn the screen."""
+
 SAY = "say"
 """The action of the buttons, before a colon, the field's path, another one and the text."""
 

@@ -15,6 +15,7 @@ from app.web.pictures import straightening
 from app.web.pictures.fitting import SIZE, SizeTyped
 from app.web.pictures.straightening import PRESS, STRAIGHTEN, Action, Straightened
 from app.web.quotes.facing import ASIDE, shown
+from app.web.quotes.said import FORM
 
 
 def asked_for(form: Typed) -> bool:
@@ -40,7 +41,7 @@ def answered(
         kept = {**facing.form, ASIDE: facing.aside}
     page = replace(
         done,
-        turned_by="quote-form",
+        turned_by=FORM,
         heading=heading,
         action=action,
         kept=tuple((name, text) for name, text in kept.items() if name != "action"),
