@@ -212,7 +212,7 @@ def clear(connection: sqlite3.Connection, erasure: Erasure) -> Mapping[str, set[
         made = _without(text, finder, erasure.decided)
         if made != text:
             altered.setdefault(place.table, {}).setdefault(place.key, {})[place.column] = made
-    photos = photos_of(connection, own)
+    photos = photos_of(connection, own) if has(connection, "pictures") else frozenset()
     for place, text in list(_naming(connection, photos, own)):
         row = altered.setdefault(place.table, {}).setdefault(place.key, {})
         row[place.column] = without_photos(row.get(place.column, text), photos)
@@ -222,7 +222,8 @@ def clear(connection: sqlite3.Connection, erasure: Erasure) -> Mapping[str, set[
             for key, columns in rows.items():
                 _update(connection, table, dict(zip(keys[table], key, strict=True)), columns)
     _raise_versions_of_orders(connection, altered.get("pieces", {}))
-    drop_pictures(connection, photos)
+    if photos:
+        drop_pictures(connection, photos)
     for id_ in own:
         _clear_record(connection, id_, erasure.act.now.date())
     for (index,) in connection.execute(

@@ -14,12 +14,10 @@ _EVER = """
 def photos_of(connection: sqlite3.Connection, own: Collection[int]) -> frozenset[str]:
     """Return the ids of the pictures that only pieces of a person show or ever showed, and of those they were made from.
 
-    own: the ids of the person's records. One that the shop's settings name, as its logo, is none of them.
+    own: the ids of the person's records. One that the shop's settings name, as its logo, is none of them. Expects a file that
+    has pictures.
     """
-    kept = connection.execute(
-        "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = 'pictures'"
-    )
-    if not own or kept.fetchone() == (0,):
+    if not own:
         return frozenset()
     marks = ", ".join("?" * len(own))
     ours = _ids(connection, _EVER.format(of=f"IN ({marks})"), own)
@@ -51,9 +49,7 @@ def without_photos(text: str, photos: Collection[str]) -> str:
 
 
 def drop_pictures(connection: sqlite3.Connection, photos: Collection[str]) -> None:
-    """Delete pictures, first those that were made from others. An older copy has none, and no table of them."""
-    if not photos:
-        return
+    """Delete pictures, first those that were made from others."""
     for which in ("NOT NULL", "NULL"):
         connection.executemany(
             f"DELETE FROM pictures WHERE id = ? AND made_from IS {which}",
