@@ -13,7 +13,7 @@ from app.pricing import Kind, Material
 from app.pricing.nearest import NearMaterial, best, near
 from app.services.picture_colours import colour_at
 from app.stock.planning.problems import OnRack
-from app.storage import PictureShape, Store, UnitOfWork
+from app.storage import Store, UnitOfWork
 
 MOST = 5
 """Materials that are offered for a colour, of each kind. Source: ours."""
@@ -22,7 +22,7 @@ _LOOKED_AT = 60
 """Materials near a colour of which it is looked up what lies on the rack. Source: ours."""
 
 _ASKED = 50
-"""Colours that are remembered while a quote is made, and pictures. Source: ours."""
+"""Colours that are remembered while a quote is made. Source: ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,16 +47,6 @@ class Needed:
         return all(
             have >= wanted for have, wanted in zip(_sides(sheet), _sides(self.sheet), strict=True)
         )
-
-
-def pictured(store: Store, id: str) -> PictureShape | None:
-    """Return what is known of a picture that is kept, with its colours; None where it is not."""
-
-    def read() -> PictureShape | None:
-        with store.reading() as work:
-            return work.pictures.shapes((id,)).get(id)
-
-    return store.remembered("colours of a picture", read, asked=id, most=_ASKED)
 
 
 def picked(store: Store, id: str, across: float, down: float) -> Colour:

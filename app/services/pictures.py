@@ -2,7 +2,7 @@
 
 import sys
 import threading
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from fractions import Fraction
@@ -30,6 +30,9 @@ _READING = Children(
 )
 
 MOST_IN_TRAY = 4
+
+_ASKED = 50
+"""Askings for what is known of pictures that are remembered. Source: ours."""
 
 MOST_LARGE = 12
 """Photos of 300 kB that go into one document; of more it shows the small ones. Source: ours."""
@@ -135,11 +138,20 @@ def of_orders(store: Store, ids: Iterable[int]) -> dict[int, str]:
         return work.pictures.of_orders(ids)
 
 
+def known_of(store: Store, ids: Iterable[str]) -> Mapping[str, PictureShape]:
+    """Return what is known of some pictures, by the ids of those that are kept; it is read once after each write."""
+    asked = tuple(dict.fromkeys(ids))
+
+    def read() -> Mapping[str, PictureShape]:
+        with store.reading() as work:
+            return work.pictures.shapes(asked)
+
+    return store.remembered("known of pictures", read, asked=asked, most=_ASKED)
+
+
 def proportions_of(store: Store, ids: Iterable[str]) -> dict[str, Proportions]:
     """Return the proportions of some photos, by the ids of those that are kept."""
-    with store.reading() as work:
-        shapes = work.pictures.shapes(ids)
-    return {id: _proportions(shape) for id, shape in shapes.items()}
+    return {id: _proportions(shape) for id, shape in known_of(store, ids).items()}
 
 
 def _proportions(shape: PictureShape) -> Proportions:
@@ -168,9 +180,16 @@ def with_photos(store: Store, pieces: Iterable[Piece], make: Make, *, small: boo
 
 
 def in_tray(store: Store, now: datetime) -> tuple[TrayPicture, ...]:
-    """Return the pictures of the last day that nothing uses yet, the newest first."""
-    with store.reading() as work:
-        return work.pictures.unused(since=now - timedelta(days=1), most=MOST_IN_TRAY)
+    """Return the pictures of the last day that nothing uses yet, the newest first; they are asked for once after each write,
+    since a quote page shows them again with every key.
+    """
+
+    def read() -> tuple[TrayPicture, ...]:
+        with store.reading() as work:
+            return work.pictures.unused(most=MOST_IN_TRAY)
+
+    waiting = store.remembered("photos that wait", read)
+    return tuple(each for each in waiting if each.at >= now - timedelta(days=1))
 
 
 def let_go(store: Store, now: datetime) -> int:

@@ -122,9 +122,7 @@ class Pictures:
         """Tell whether a picture is kept."""
         return self._session.scalar(select(1).where(PictureRow.id == id)) is not None
 
-    def unused(
-        self, *, since: datetime | None = None, before: datetime | None = None, most: int
-    ) -> tuple[TrayPicture, ...]:
+    def unused(self, *, before: datetime | None = None, most: int) -> tuple[TrayPicture, ...]:
         """Return pictures that no piece, shop or straightened picture uses, the newest first."""
         asked = (
             select(PictureRow.id, PictureRow.at, PictureRow.by)
@@ -132,8 +130,6 @@ class Pictures:
             .order_by(text("pictures.rowid DESC"))
             .limit(most)
         )
-        if since is not None:
-            asked = asked.where(PictureRow.at >= since)
         if before is not None:
             asked = asked.where(PictureRow.at < before)
         return tuple(

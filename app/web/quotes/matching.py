@@ -17,7 +17,8 @@ from app.framing import Presentation
 from app.orders.quoting.form import PHOTO, FrameSource, PieceTyped
 from app.pricing import Kind, Material
 from app.pricing.nearest import NearMaterial, paler
-from app.services.colour_matches import Needed, nearest, picked, pictured
+from app.services import pictures
+from app.services.colour_matches import Needed, nearest, picked
 from app.services.material_names import MaterialNames, names_of
 from app.storage import PictureShape
 from app.web.kit.context import RequestContext
@@ -127,7 +128,7 @@ def match_view(
     if not places:
         return None
     photo = form.get(PHOTO, "").strip()
-    picture = pictured(here.store, photo) if photo else None
+    picture = pictures.known_of(here.store, (photo,)).get(photo) if photo else None
     pointed_at = _pointed_at(here, form, picture)
     own = pointed_at or _own(form)
     colours = picture.colours if picture else ()
