@@ -11,7 +11,7 @@ from app.framing.given_frame import GivenFrame
 from app.framing.layout import Layout, lay_out
 from app.framing.notice import Notice
 from app.framing.objects import in_front_of_board
-from app.framing.openings import grown, openings_of, reveals
+from app.framing.openings import floats, grown, openings_of, reveals
 from app.framing.spec import Edges, Frame, Panel, Presentation, Spec, UnderWay
 from app.framing.windows import Fallout, Groove, Window, fallout_of, grooves_in, windows_in
 from app.lengths import ZERO, Length, Size
@@ -129,6 +129,23 @@ class Dimensions:
             for opening in openings_of(self.spec)
             if opening.artwork is not None
         )
+
+    @property
+    def behind_all(self) -> Size | None:
+        """The one artwork behind several windows: each was given outright, and what the piece's artwork measures reaches behind
+        all of them and lies within the package. None where windows have artworks of their own.
+        """
+        spec = self.spec
+        names = {each.name for each in spec.openings if not floats(spec, each)}
+        windows = [each for each in self.windows_of(len(self.layers)) if each.name in names]
+        if len(windows) < max(2, len(spec.openings)) or self.artworks:
+            return None
+        artwork, package = spec.artwork, self.package
+        across = max(each.x + each.size.width for each in windows) - min(each.x for each in windows)
+        down = max(each.y + each.size.height for each in windows) - min(each.y for each in windows)
+        reaches = artwork.width >= across and artwork.height >= down
+        within = artwork.width <= package.width and artwork.height <= package.height
+        return artwork if reaches and within else None
 
 
 def layer_borders(layout: Layout, spec: Spec) -> tuple[Edges, ...]:

@@ -10,6 +10,7 @@ from app.documents.kit import pdf
 from app.services import orders, pictures, quotes, stages
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
+from app.web.pictures.block import NOT_DRAWN
 from tests.builders.photos import HEIC, RED, close, colour_at, kept_photo, photo
 from tests.builders.worked import SHOP, TYPED
 from tests.web.at_bench import phone_on
@@ -281,6 +282,36 @@ def test_a_picture_is_given_for_good(counter: Counter) -> None:
     assert counter.client.get("/pictures/x").status_code in (404, 422)
 
 
+# --- several windows
+
+THREE = {
+    "artwork.size": "400x200",
+    "windows.count": "3",
+    "windows.0.size": "100x150",
+    "windows.0.kind": "hole",
+    "arrangement.across": "20",
+}
+"""Three windows of 100 × 150, given outright, so that one artwork may lie behind all of them."""
+
+
+def test_one_artwork_behind_several_windows_is_drawn_with_its_photo(counter: Counter) -> None:
+    page = sent(counter, "/quotes", asking(**THREE), photo(400, 200))
+    id = kept_in(page)
+    assert page.text.count(f'href="/pictures/{id}"') == 1
+    assert NOT_DRAWN not in page.main
+
+
+@pytest.mark.parametrize(
+    "own", [{"windows.0.kind": "artwork"}, {"artwork.size": "250x200"}], ids=["own", "too small"]
+)
+def test_where_each_window_has_its_own_no_photo_is_drawn_and_that_is_said(
+    counter: Counter, own: dict[str, str]
+) -> None:
+    page = sent(counter, "/quotes", asking(**{**THREE, **own}), photo(400, 200))
+    assert f'href="/pictures/{kept_in(page)}"' not in page.text
+    assert NOT_DRAWN in page.words("photo")
+
+
 # --- of a piece that is there
 
 
@@ -325,6 +356,14 @@ def test_what_waits_is_offered_on_the_quote_page(
     counter.go("/quotes", {**taken.fields, "customer": "Amber Quill", "action": "save"})
     assert not counter.get("/quotes/new").has("photo-offers"), "it is used"
     assert "No photo waits" in counter.get("/pictures").main
+
+
+def test_what_waits_for_more_than_a_day_is_offered_no_more(counter: Counter, clock: Clock) -> None:
+    sent(counter, "/pictures", {}, photo())
+    clock.time += timedelta(hours=23)
+    assert counter.get("/quotes/new").has("photo-offers")
+    clock.time += timedelta(hours=2)
+    assert not counter.get("/quotes/new").has("photo-offers")
 
 
 def test_nothing_is_kept_of_what_is_no_photo_there(counter: Counter, stocked: Store) -> None:

@@ -94,13 +94,16 @@ class ArtworkPlace:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawingLayout:
-    """The parts of a piece in place. Frames: inner one first; mats: top one first."""
+    """The parts of a piece in place. Frames: inner one first; mats: top one first. artworks: one for each window; behind_all: the
+    one that lies behind all windows instead, None where each has its own.
+    """
 
     outside: Box
     package: Box
     frames: tuple[FramePlace, ...]
     mats: tuple[MatPlace, ...]
     artworks: tuple[ArtworkPlace, ...]
+    behind_all: Box | None = None
     grooves: tuple[Outline, ...] = ()
     fillets: tuple[FilletPlace, ...] = ()
 
@@ -142,6 +145,7 @@ def lay_out(dimensions: Dimensions) -> DrawingLayout:
         ),
         mats=mats,
         artworks=tuple(_artworks(dimensions, package, mats)),
+        behind_all=_behind_all(dimensions, package, mats),
         grooves=tuple(_groove(groove, package) for groove in dimensions.grooves),
         fillets=tuple(_fillets(dimensions, mats)),
     )
@@ -214,6 +218,27 @@ def _artworks(
             floats=floats(spec, opening),
             gap=gap_of(spec, opening),
         )
+
+
+def _behind_all(dimensions: Dimensions, package: Box, mats: tuple[MatPlace, ...]) -> Box | None:
+    """Return the one artwork behind all windows, about their middle as far as the package lets it lie there."""
+    size = dimensions.behind_all
+    if size is None:
+        return None
+    windows = [hole.window.box for hole in mats[-1].holes if not hole.slot]
+    middle = Box.between(
+        min(each.x for each in windows),
+        min(each.y for each in windows),
+        max(each.right for each in windows),
+        max(each.bottom for each in windows),
+    ).around(size)
+    x, y = package.right - middle.width, package.bottom - middle.height
+    return Box(
+        min(max(middle.x, package.x), x),
+        min(max(middle.y, package.y), y),
+        middle.width,
+        middle.height,
+    )
 
 
 def _artwork_size(dimensions: Dimensions, opening: Opening, hole: HolePlace | None) -> Size:

@@ -76,6 +76,8 @@ def _window(layout: DrawingLayout, unit: Unit) -> tuple[str, str]:
 
 def _artworks(dimensions: Dimensions, layout: DrawingLayout, unit: Unit) -> str:
     count = counted(len(layout.artworks), "artwork").capitalize()
+    if layout.behind_all is not None:
+        count = f"The artwork, {show_size(dimensions.spec.artwork, unit, mark=True)}, lies"
     mats = counted(len(layout.mats), "mat")
     windows = windows_in_words(layout.mats[-1].holes, unit)
     name = "millimetres" if unit is Unit.MM else "inches"

@@ -37,25 +37,28 @@ class PhotoBlock:
     notices: tuple[Notice, ...] = ()
 
 
+NOT_DRAWN = "A piece whose windows have artworks of their own is drawn without it."
+
+
 def photo_block(
-    here: RequestContext, id: str, *, windows: int = 1, size: SizeTyped | None = None
+    here: RequestContext, id: str, *, drawn: bool = True, size: SizeTyped | None = None
 ) -> PhotoBlock:
     """Return what a form shows of the photo with an id; where there is none, what else may be taken.
 
-    windows: of the piece. size: of the artwork, where it is known. Beside a customer nothing is said of how they fit.
+    drawn: whether the piece is drawn with its photo. size: of the artwork, where it is known. Beside a customer nothing is said of how they fit.
     """
     waiting = (
         ()
         if id or here.visitor.beside_customer
         else pictures.in_tray(here.store, here.context.now())
     )
-    said_of = size if id and windows == 1 and not here.visitor.beside_customer else None
+    said_of = size if id and drawn and not here.visitor.beside_customer else None
     photo = pictures.proportions_of(here.store, (id,)).get(id) if said_of else None
     return PhotoBlock(
         path=PHOTO,
         id=id,
         small=in_lists(id) if id else "",
-        hint="A piece with several windows is drawn without it." if id and windows > 1 else "",
+        hint="" if drawn or not id else NOT_DRAWN,
         offers=tuple(offer_of(each, here.context.now()) for each in waiting),
         fit=fit_view(photo, said_of),
         notices=notices_of(photo, said_of),

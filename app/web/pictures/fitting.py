@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from app.errors import Invalid
-from app.framing import Notice
+from app.framing import Dimensions, Notice
 from app.lengths import Size, Unit, parse_size, say
 from app.orders import Agreed, Piece
+from app.orders.dimensions_memo import worked_out
 from app.orders.photo_fit import Fit, Proportions, fit_of, in_words, photo_notices
 from app.services import pictures
 from app.storage import Store
@@ -79,9 +80,14 @@ def notices_of(photo: Proportions | None, typed: SizeTyped | None) -> tuple[Noti
 
 
 def photo_size(agreed: Agreed) -> SizeTyped | None:
-    """Return the size that the photo of a piece is drawn in; None of one with several windows, which shows none."""
+    """Return the size that the photo of a piece is drawn in; None where it shows none, since its windows have artworks of their own."""
     spec = agreed.spec
-    return None if len(spec.openings) > 1 else SizeTyped(size=spec.artwork, unit=spec.unit)
+    return SizeTyped(size=spec.artwork, unit=spec.unit) if shows_photo(worked_out(spec)) else None
+
+
+def shows_photo(dimensions: Dimensions) -> bool:
+    """Tell whether a drawing of a piece shows a photo: of the one artwork, behind one window or all of them."""
+    return len(dimensions.spec.openings) < 2 or dimensions.behind_all is not None
 
 
 def notices_of_pieces(store: Store, pieces: Iterable[Piece]) -> dict[int, tuple[Notice, ...]]:

@@ -8,7 +8,6 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid
-from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.orders import Agreed, ArtworkRecord, Customer
 from app.orders.dimensions_memo import worked_out
@@ -18,6 +17,7 @@ from app.orders.quoting.overruled import overruled, unsettled
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
+from app.orders.quoting.windows import window_count
 from app.pricing import Material
 from app.services import quotes
 from app.services.boxes import from_price_book
@@ -33,6 +33,7 @@ from app.web.kit.fields import Fields, FieldView, FormView, OfShop
 from app.web.kit.templating import render, render_part, wants_part
 from app.web.pictures import brought
 from app.web.pictures.block import photo_block
+from app.web.pictures.fitting import shows_photo
 from app.web.pieces.piece import DrawingView, PieceView, piece_view
 from app.web.pieces.price import PriceView
 from app.web.pieces.price_steps import with_steps
@@ -235,6 +236,7 @@ def outcome_of(
         offers=_offers(here, agreed),
         kept_since=kept.priced_on if kept else None,
         change=_change(sheet.agreed, agreed, sees_costs=sees_costs) if not kept else None,
+        photo_drawn=shows_photo(dimensions),
     )
 
 
@@ -400,7 +402,7 @@ def _page(
         photo=photo_block(
             here,
             form.get(PHOTO, ""),
-            windows=whole_number(form.get("windows.count", ""), digits=2) or 1,
+            drawn=window_count(typed) == 1 if outcome.photo_drawn is None else outcome.photo_drawn,
             size=straightening.size_typed(form, here.shop),
         ),
         mat=here.shop.mat_word.value,

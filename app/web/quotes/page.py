@@ -103,7 +103,8 @@ class Outcome:
     something is wrong or needed. so_far: what can be told all the same. names: the names of materials,
     beside the fields where a code was typed. takes: what the piece needs of a mat and a moulding. echoes: what blank fields came out as, where that is not
     what the form would take for them. kept_since: the day of the agreed price, where that price
-    is kept. change: the agreed price beside that of the changed piece, where it is another one.
+    is kept. change: the agreed price beside that of the changed piece, where it is another one. photo_drawn: whether the piece is
+    drawn with the photo of its artwork; None where that cannot be told yet.
     """
 
     faults: tuple[Fault, ...] = ()
@@ -119,6 +120,7 @@ class Outcome:
     offers: OffersView = OffersView(sizes=(), next_up=True)
     kept_since: date | None = None
     change: ChangeView | CustomerChange | None = None
+    photo_drawn: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
