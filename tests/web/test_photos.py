@@ -338,6 +338,56 @@ def test_a_piece_that_is_there_gets_a_photo(counter: Counter, stocked: Store) ->
     assert counter.get(f"{at}/straighten").status == 409
 
 
+def test_a_photo_that_comes_after_another_change_of_the_order_is_kept_beside_what_there_is(
+    counter: Counter, stocked: Store
+) -> None:
+    counter.go("/quotes", save_form())
+    at = "/orders/1/pieces/1/photo"
+    opened, second = counter.get(at).form(at), counter.get(at).form(at)
+    assert sent(counter, at, second, photo()).status == 303
+    first = orders.get(stocked, 1).pieces[0].artwork.photo
+    refused = sent(counter, at, opened | {"action": "keep"}, photo(kind="PNG"))
+    assert refused.status == 409
+    assert "in another tab or through somebody else" in refused.words(id="error-summary")
+    assert orders.get(stocked, 1).pieces[0].artwork.photo == first, "nothing was overwritten"
+    brought = refused.form(at)["artwork.photo"]
+    assert brought not in ("", first)
+    assert [each.get("src") for each in refused.each(tag="img")] == [
+        f"/pictures/{first}",
+        f"/pictures/{brought}?small=1",
+    ]
+    counter.go(at, refused.form(at) | {"action": "keep"})
+    assert orders.get(stocked, 1).pieces[0].artwork.photo == brought
+
+
+def test_corners_are_of_the_photo_that_they_were_put_on(counter: Counter, stocked: Store) -> None:
+    counter.go("/quotes", save_form())
+    at = "/orders/1/pieces/1/photo"
+    sent(counter, at, counter.get(at).form(at), photo())
+    shown = orders.get(stocked, 1).pieces[0].artwork.photo
+    corners = counter.get(f"{at}/straighten").form(f"{at}/straighten")
+    moved = counter.post(f"{at}/straighten", corners | {"action": "straighten:whole"})
+    corners = moved.form(f"{at}/straighten") | {"corner.1.x": "40", "corner.2.x": "40"}
+    sent(counter, at, counter.get(at).form(at), photo(300, 300))
+    other = orders.get(stocked, 1).pieces[0].artwork.photo
+    refused = counter.post(f"{at}/straighten", corners | {"action": "straighten:keep"})
+    assert refused.status == 409
+    assert orders.get(stocked, 1).pieces[0].artwork.photo == other
+    flat = pictures.get(stocked, refused.form(at)["artwork.photo"])
+    assert flat.taken.id == shown
+
+
+def test_a_photo_is_taken_off_from_the_version_that_was_seen(
+    counter: Counter, stocked: Store
+) -> None:
+    counter.go("/quotes", save_form())
+    at = "/orders/1/pieces/1/photo"
+    opened = counter.get(at).form(at)
+    sent(counter, at, counter.get(at).form(at), photo())
+    assert counter.post(at, opened | {"action": "remove"}).status == 409
+    assert orders.get(stocked, 1).pieces[0].artwork.photo != ""
+
+
 # --- the tray
 
 

@@ -8,11 +8,15 @@ from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
 from app.documents.kit.pdf import picture_type
+from app.documents.kit.pictures import in_lists, on_pages
 from app.errors import Conflict, Fault
+from app.forms.table import Typed
 from app.orders import Order, Piece
 from app.orders.quoting.form import PHOTO
 from app.services import orders, pictures
+from app.services.bench import PieceAt
 from app.services.order_transaction import OrderAt, piece_of
+from app.web.kit.common_fields import read_version
 from app.web.kit.context import Ctx, Here, Id, RequestContext, TypedForm
 from app.web.kit.templating import Page, render, see
 from app.web.pictures import brought, straightening
@@ -79,8 +83,9 @@ def _tray(here: RequestContext, faults: tuple[Fault, ...] = ()) -> HTMLResponse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoPage(Page):
-    """The photo of a piece. address: of the photo there is; blank for none. at: the address of the page; back: of the piece.
-    fit: what is said of it and the size.
+    """The photo of a piece. id, address: of the photo there is; blank for none. at: the address of the page; back: of the piece.
+    version: of the order, from which its photo is changed. brought: the id of a photo that is not the piece's yet, since the order
+    had been changed meanwhile, small: its address; blank for none. fit: what is said of the photo there is and the size.
     """
 
     section: str = "Orders"
@@ -88,7 +93,11 @@ class PhotoPage(Page):
     subheading: str
     at: str
     back: str
+    id: str
     address: str
+    version: str
+    brought: str = ""
+    small: str = ""
     fit: FitView | None = None
     fault: str = ""
 
@@ -96,58 +105,78 @@ class PhotoPage(Page):
 @router.get(_PHOTO_OF)
 def photo_of_piece(here: Here, order_id: Id, number: Id) -> HTMLResponse:
     """Show the photo of a piece, and where another one is taken."""
-    return _photo(here, *_found(here, order_id, number))
+    return _photo(here, PieceAt(order_id=order_id, number=number))
 
 
 @router.post(_PHOTO_OF)
 def take_photo_of_piece(here: Here, form: WithPhoto, order_id: Id, number: Id) -> Response:
     """Take a photo for a piece, or take the one there is off it."""
-    order, piece = _found(here, order_id, number)
-    remove = form.get("action") == "remove"
-    faults = () if remove else brought.refused(here) or (() if form.get(PHOTO) else (_NONE,))
+    at = PieceAt(order_id=order_id, number=number)
+    if form.get("action") == "remove":
+        return _put(here, form, at, "", f"Piece {number} has no photo now.")
+    faults = brought.refused(here) or (() if form.get(PHOTO) else (_NONE,))
     if faults:
-        return _photo(here, order, piece, faults)
-    _put(here, order, piece, "" if remove else form[PHOTO])
-    said = "has no photo now." if remove else "has its photo."
-    return see(f"/orders/{order_id}/pieces/{number}/photo", f"Piece {number} {said}")
+        return _photo(here, at, faults, version=form.get("version"))
+    return _put(here, form, at, form[PHOTO], f"Piece {number} has its photo.")
 
 
 @router.get(f"{_PHOTO_OF}/straighten")
 def straighten_photo(here: Here, order_id: Id, number: Id) -> Response:
     """Show the corners on the photo of a piece."""
-    return _straighten(here, {}, order_id, number)
+    return _straighten(here, {}, PieceAt(order_id=order_id, number=number))
 
 
 @router.post(f"{_PHOTO_OF}/straighten")
 def straighten_photo_now(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     """Move the corners, or straighten the photo by them."""
-    return _straighten(here, form, order_id, number)
+    return _straighten(here, form, PieceAt(order_id=order_id, number=number))
 
 
-def _straighten(here: RequestContext, form: dict[str, str], order_id: int, number: int) -> Response:
-    order, piece = _found(here, order_id, number)
-    at = f"/orders/{order_id}/pieces/{number}/photo"
-    if not piece.artwork.photo:
+def _straighten(here: RequestContext, form: Typed, at: PieceAt) -> Response:
+    """Answer the page of the corners, which are of the photo that it began with, whatever the piece has by now."""
+    order, piece = _found(here, at)
+    shown = form.get(PHOTO, piece.artwork.photo)
+    if not shown:
         raise Conflict("This piece has no photo; take one first.")
-    done = straightening.answered(here, piece.artwork.photo, form, photo_size(piece.agreed))
+    done = straightening.answered(here, shown, form, photo_size(piece.agreed))
     if isinstance(done, Straightened):
-        _put(here, order, piece, done.id)
         turned = form.get("action") == straightening.Action.QUARTER
-        return see(at, f"The photo is {'turned' if turned else 'straightened'}.")
+        return _put(
+            here, form, at, done.id, f"The photo is {'turned' if turned else 'straightened'}."
+        )
     page = replace(
-        done, section="Orders", heading=_heading(piece), action=f"{at}/straighten", back=at
+        done,
+        section="Orders",
+        heading=_heading(piece),
+        action=f"{_address(at)}/straighten",
+        kept=(("version", form.get("version", str(order.version))), (PHOTO, shown)),
+        back=_address(at),
     )
     return straightening.show(here, page)
 
 
-def _found(here: RequestContext, order_id: int, number: int) -> tuple[Order, Piece]:
-    order = orders.get(here.store, order_id)
-    return order, piece_of(order, number)
+def _address(at: PieceAt) -> str:
+    return f"{_piece_address(at)}/photo"
 
 
-def _put(here: RequestContext, order: Order, piece: Piece, photo: str) -> None:
-    at = OrderAt(id=order.id, version=order.version)
-    orders.set_photo(here.store, at, piece.number, photo, here.act)
+def _piece_address(at: PieceAt) -> str:
+    return f"/orders/{at.order_id}/pieces/{at.number}"
+
+
+def _found(here: RequestContext, at: PieceAt) -> tuple[Order, Piece]:
+    order = orders.get(here.store, at.order_id)
+    return order, piece_of(order, at.number)
+
+
+def _put(here: RequestContext, form: Typed, at: PieceAt, photo: str, said: str) -> Response:
+    """Make a picture the photo of a piece, "" for none; where its order was changed meanwhile, show both photos."""
+    try:
+        known = OrderAt(id=at.order_id, version=read_version(form))
+        orders.set_photo(here.store, known, at.number, photo, here.act)
+    except Conflict as conflict:
+        fault = Fault(path="", message=conflict.message, code=conflict.code)
+        return _photo(here, at, (fault,), brings=photo, status=409)
+    return see(_address(at), said)
 
 
 def _heading(piece: Piece) -> str:
@@ -155,20 +184,34 @@ def _heading(piece: Piece) -> str:
 
 
 def _photo(
-    here: RequestContext, order: Order, piece: Piece, faults: tuple[Fault, ...] = ()
+    here: RequestContext,
+    at: PieceAt,
+    faults: tuple[Fault, ...] = (),
+    *,
+    version: str | None = None,
+    brings: str = "",
+    status: int = 422,
 ) -> HTMLResponse:
-    of = f"/orders/{order.id}/pieces/{piece.number}"
+    """Show the page of a photo. version: from which a form that was refused goes on; None for that of the order now.
+    brings: the id of a photo that the piece was to get. status: with faults.
+    """
+    order, piece = _found(here, at)
     id = piece.artwork.photo
     taken = pictures.proportions_of(here.store, (id,)).get(id) if id else None
+    new = brings if brings != id else ""
     page = PhotoPage(
         title=f"Photo of {_heading(piece)}",
         faults=faults,
-        fault=" ".join(fault.message for fault in faults),
+        fault=" ".join(fault.message for fault in faults if fault.path == PHOTO),
         heading=_heading(piece),
         subheading=f"{order.customer_name} · {order.number} · {order.called(piece)}",
-        at=f"{of}/photo",
-        back=of,
-        address=f"/pictures/{id}" if id else "",
+        at=_address(at),
+        back=_piece_address(at),
+        id=id,
+        address=on_pages(id) if id else "",
+        version=str(order.version) if version is None else version,
+        brought=new,
+        small=in_lists(new) if new else "",
         fit=None if here.visitor.beside_customer else fit_view(taken, photo_size(piece.agreed)),
     )
-    return render(here, "pages/pictures/photo.html", page, 422 if faults else 200)
+    return render(here, "pages/pictures/photo.html", page, status if faults else 200)
