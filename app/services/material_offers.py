@@ -16,7 +16,8 @@ from app.money import Money
 from app.orders import Agreed, Shop
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.agreement import freeze
-from app.orders.quoting.form import MOST_FRAMES, PIECE
+from app.orders.quoting.form import PIECE
+from app.orders.quoting.frame_fields import MOST_FRAMES
 from app.orders.quoting.request import read_piece
 from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.usual import Filled, filled_in

@@ -11,7 +11,9 @@ from dataclasses import replace
 
 from app.framing import Presentation
 from app.orders.order import Agreed, ArtworkRecord
-from app.orders.quoting.form import ARTWORK_FACTS, PIECE_FIELDS, PieceTyped, Sizing, is_object
+from app.orders.quoting.choices import Sizing
+from app.orders.quoting.form import ARTWORK_FACTS, PIECE_FIELDS
+from app.orders.quoting.piece_typed import PieceTyped, is_object
 from app.orders.quoting.reader import PieceReader
 from app.orders.quoting.request import artwork_of
 from app.orders.shop import Shop

@@ -2,7 +2,7 @@
 
 from app.framing.given_frame import Diagonals, GivenFrame
 from app.lengths import Length, Size
-from app.orders.quoting.form import FrameSource
+from app.orders.quoting.choices import FrameSource
 from app.orders.quoting.reader import NEEDED, PieceReader
 from app.pricing import Material
 

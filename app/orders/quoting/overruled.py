@@ -9,14 +9,10 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from app.errors import Fault, quoted
-from app.orders.quoting.form import (
-    MOST_FRAMES,
-    MOST_MATS,
-    MOST_ROWS,
-    FrameSource,
-    PieceTyped,
-    Sizing,
-)
+from app.orders.quoting.choices import FrameSource, Sizing
+from app.orders.quoting.form import MOST_MATS, MOST_ROWS
+from app.orders.quoting.frame_fields import MOST_FRAMES
+from app.orders.quoting.piece_typed import PieceTyped
 
 BORDERS = tuple(f"borders.{side}" for side in ("left", "right", "top", "bottom"))
 MEASURED = tuple(

@@ -17,7 +17,8 @@ from app.orders.dimensions_memo import worked_out
 from app.orders.order import ArtworkRecord
 from app.orders.quoting.agreement import steps_for
 from app.orders.quoting.faults import on_the_form
-from app.orders.quoting.form import MOST_FRAMES, TELL_SIZES
+from app.orders.quoting.form import TELL_SIZES
+from app.orders.quoting.frame_fields import MOST_FRAMES
 from app.orders.quoting.reader import FindMaterial, Several
 from app.orders.quoting.request import PieceRequest, read_piece
 from app.orders.shop import Shop

@@ -11,7 +11,8 @@ from app.errors import quoted
 from app.forms.reader import Reader
 from app.forms.table import usual_of
 from app.lengths import Length, Size, Unit, doubt_about, doubt_about_border, parse_size
-from app.orders.quoting.form import PIECE, PieceTyped
+from app.orders.quoting.form import PIECE
+from app.orders.quoting.piece_typed import PieceTyped
 from app.pricing import Kind, Material
 
 LONGEST_FIELD = 2000

@@ -26,19 +26,12 @@ from app.framing.spec import Core
 from app.lengths import ZERO, Length, Size
 from app.orders.box_materials import depth_of_spacer
 from app.orders.order import ArtworkKind, ArtworkRecord
+from app.orders.quoting.choices import FrameSource, Sizing
 from app.orders.quoting.fillet import fillet_material, read_fillet
-from app.orders.quoting.form import (
-    MOST_FRAMES,
-    MOST_MATS,
-    MOST_ROWS,
-    OBJECT_HEIGHT,
-    PHOTO,
-    FrameSource,
-    PieceTyped,
-    Sizing,
-    is_object,
-)
+from app.orders.quoting.form import MOST_MATS, MOST_ROWS, OBJECT_HEIGHT, PHOTO
+from app.orders.quoting.frame_fields import MOST_FRAMES
 from app.orders.quoting.given_frame import given_frame_of, ready_made_frame
+from app.orders.quoting.piece_typed import PieceTyped, is_object
 from app.orders.quoting.reader import NEEDED, FindMaterial, PieceReader
 from app.orders.quoting.windows import AskedWindows, at_their_places, first_corner, read_windows
 from app.orders.shop import Shop

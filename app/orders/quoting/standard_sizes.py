@@ -7,7 +7,8 @@ from app.forms.reader import size_text
 from app.framing import Dimensions, Spec, snapped_up
 from app.framing.notices.given_size import even_outsides
 from app.lengths import Family, Length, Steps, Unit, exact_text, show, sizes_that_hold
-from app.orders.quoting.form import USUAL_GAP, Sizing
+from app.orders.quoting.choices import Sizing
+from app.orders.quoting.window_fields import USUAL_GAP
 from app.orders.shop import Shop
 
 OFFERED = 3

@@ -16,7 +16,8 @@ from app.lengths import Length
 from app.orders.artwork_weight import weigh_artwork
 from app.orders.dimensions_memo import worked_out
 from app.orders.piece_weight import masses_of, unweighed
-from app.orders.quoting.form import MOST_ROWS, PieceTyped
+from app.orders.quoting.form import MOST_ROWS
+from app.orders.quoting.piece_typed import PieceTyped
 from app.orders.quoting.reader import FindMaterial
 from app.orders.quoting.request import PieceRequest
 from app.orders.shop import Shop

@@ -22,8 +22,9 @@ from app.framing import (
 )
 from app.framing.layout import lay_out
 from app.lengths import ZERO, Length, Size
-from app.orders.quoting.form import USUAL_GAP, Of, Placing, Shown
+from app.orders.quoting.choices import Of, Placing, Shown
 from app.orders.quoting.reader import PieceReader
+from app.orders.quoting.window_fields import USUAL_GAP
 
 type Place = tuple[Length | None, Length | None]
 """From the left and from the top edge; None where it was left blank."""

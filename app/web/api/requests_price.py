@@ -13,14 +13,10 @@ from app.framing.mass import parse_mass
 from app.framing.notices.artwork_weight import Support
 from app.framing.spec import Core
 from app.orders import ArtworkKind
-from app.orders.quoting.form import (
-    MOST_FRAMES,
-    MOST_MATS,
-    MOST_ROWS,
-    STANDS_IN_BOX,
-    FrameSource,
-    form_path,
-)
+from app.orders.quoting.choices import FrameSource
+from app.orders.quoting.form import MOST_MATS, MOST_ROWS, form_path
+from app.orders.quoting.frame_fields import MOST_FRAMES
+from app.orders.quoting.piece_typed import STANDS_IN_BOX
 from app.pricing import MOST_ALIKE
 from app.web.api.requests_lengths import LengthText, MassText
 from app.web.api.requests_windows import ArrangementAsked, WindowBase

@@ -12,8 +12,9 @@ from app.forms.table import Typed
 from app.orders import Agreed, ArtworkRecord, Customer
 from app.orders.dimensions_memo import worked_out
 from app.orders.quoting.artwork import same_design
-from app.orders.quoting.form import PHOTO, PieceTyped, is_object, piece_typed, unit_of
+from app.orders.quoting.form import PHOTO, piece_typed
 from app.orders.quoting.overruled import overruled, unsettled
+from app.orders.quoting.piece_typed import PieceTyped, is_object, unit_of
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import even_sizes, standard_sizes

@@ -14,7 +14,9 @@ from app.errors import Invalid, NotFound
 from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.framing import Presentation
-from app.orders.quoting.form import PHOTO, FrameSource, PieceTyped
+from app.orders.quoting.choices import FrameSource
+from app.orders.quoting.form import PHOTO
+from app.orders.quoting.piece_typed import PieceTyped
 from app.pricing import Kind, Material
 from app.pricing.nearest import NearMaterial, paler
 from app.services import pictures

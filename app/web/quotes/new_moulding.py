@@ -12,7 +12,8 @@ from app.forms.table import LENGTH, MONEY, Field, Form, Typed, optional, otherwi
 from app.lengths import ZERO, Example, Length, Unit, inches, mm
 from app.money import Money
 from app.orders import Shop
-from app.orders.quoting.form import FrameSource, PieceTyped
+from app.orders.quoting.choices import FrameSource
+from app.orders.quoting.piece_typed import PieceTyped
 from app.orders.quoting.reader import NEEDED
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Profile, Selling
 from app.services import price_book

@@ -14,8 +14,10 @@ from app.framing.notices.given_size import borders_left
 from app.lengths import parse_length, show, show_size
 from app.orders import Agreed, ArtworkKind, Customer, Shop
 from app.orders.dimensions_memo import as_cut
-from app.orders.quoting.form import PIECE, PIECE_FIELDS, PieceTyped, Sizing, unit_of
+from app.orders.quoting.choices import Sizing
+from app.orders.quoting.form import PIECE, PIECE_FIELDS
 from app.orders.quoting.partial import SoFar
+from app.orders.quoting.piece_typed import PieceTyped, unit_of
 from app.pricing import Chosen
 from app.services import who_is_meant
 from app.services.colour_matches import Needed

@@ -6,7 +6,8 @@ from datetime import date
 
 from app.money import Money
 from app.orders import Agreed, Order, Piece, Shop
-from app.orders.quoting.form import PHOTO, PIECE, PieceTyped
+from app.orders.quoting.form import PHOTO, PIECE
+from app.orders.quoting.piece_typed import PieceTyped
 from app.pricing import PiecePrice, Repricing, compare
 from app.services.quotes import PricedAgain
 from app.storage import Stale

@@ -8,7 +8,8 @@ from app.errors import Invalid
 from app.forms.table import Typed
 from app.lengths import parse_size
 from app.orders import Shop
-from app.orders.quoting.form import PHOTO, unit_of
+from app.orders.quoting.form import PHOTO
+from app.orders.quoting.piece_typed import unit_of
 from app.services.material_names import names_of
 from app.web.kit.context import RequestContext
 from app.web.pictures import straightening

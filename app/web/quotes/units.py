@@ -12,7 +12,8 @@ from starlette.concurrency import run_in_threadpool
 
 from app.forms.table import LENGTH, SIZE, Typed
 from app.lengths import Unit, doubt_about, doubt_about_border, mark_bare
-from app.orders.quoting.form import PIECE, unit_of
+from app.orders.quoting.form import PIECE
+from app.orders.quoting.piece_typed import unit_of
 from app.services.material_names import names_of
 from app.web.kit.context import Ctx, OurShop
 from app.web.pictures.brought import WithPhoto

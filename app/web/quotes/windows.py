@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from app.framing import Dimensions, window_letter
 from app.lengths import Length, show
-from app.orders.quoting.form import PIECE, PieceTyped
+from app.orders.quoting.form import PIECE
+from app.orders.quoting.piece_typed import PieceTyped
 from app.orders.quoting.windows import window_count
 from app.web.kit.fields import FormView
 

@@ -22,7 +22,7 @@ from app.framing.mass import WeightOf
 from app.framing.notices.artwork_weight import HEAVIEST, ArtworkFigures, Support
 from app.framing.notices.weight import HangingRules
 from app.orders import ArtworkKind, Shop
-from app.orders.quoting.form import SUPPORTS
+from app.orders.quoting.choices import SUPPORTS
 from app.orders.weight_rules import MOST_FIXINGS_GRAMS, WeightRules
 
 MEMORY, COMMON = "from memory", "common practice"

@@ -16,9 +16,9 @@ from app.orders.dimensions_memo import worked_out
 from app.orders.piece_report import findings
 from app.orders.quoting.agreement import agree
 from app.orders.quoting.artwork import same_design
-from app.orders.quoting.form import PieceTyped
 from app.orders.quoting.overruled import overruled
 from app.orders.quoting.partial import so_far
+from app.orders.quoting.piece_typed import PieceTyped
 from app.orders.quoting.reader import NEEDED
 from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
 from app.pricing import (
