@@ -42,17 +42,24 @@ def with_taken(order: Order, taken: Mapping[int, int]) -> Order:
 
 def at_least(order: Order) -> Order:
     """Return the order with the design of the least price of each piece of which none is taken (P10)."""
-    return with_taken(order, {p.number: by_price(p)[0].number for p in undecided(order)})
+    return with_taken(order, {p.number: open_designs(p)[0].number for p in undecided(order)})
 
 
 def at_most(order: Order) -> Order:
     """Return the order with the design of the highest price of each piece of which none is taken (P10)."""
-    return with_taken(order, {p.number: by_price(p)[-1].number for p in undecided(order)})
+    return with_taken(order, {p.number: open_designs(p)[-1].number for p in undecided(order)})
 
 
 def undecided(order: Order) -> tuple[Piece, ...]:
     """Return the pieces that count of which one of several designs is still to be taken."""
     return tuple(piece for piece in order.counting if piece.undecided)
+
+
+def open_designs(piece: Piece) -> tuple[Design, ...]:
+    """Return the designs by which a piece may come to be made, that of the least price first: all while none is taken, else the one
+    that counts.
+    """
+    return by_price(piece) if piece.undecided else (piece.counted,)
 
 
 def by_price(piece: Piece) -> tuple[Design, ...]:

@@ -185,7 +185,12 @@ class Piece:
     @property
     def undecided(self) -> bool:
         """Whether one of several designs is still to be taken."""
-        return len(self.designs) > 1 and self.taken is None
+        return self.several and self.taken is None
+
+    @property
+    def several(self) -> bool:
+        """Whether it has more designs than one, which are then told apart by their letters."""
+        return len(self.designs) > 1
 
     @property
     def others(self) -> tuple[Design, ...]:

@@ -83,7 +83,7 @@ def photo_notices(fit: Fit, size: Size, unit: Unit) -> tuple[Notice, ...]:
         return ()
     return (
         Notice(
-            code="photo_turned",
+            code="photo-turned",
             message=f"{in_words(fit)} Is the artwork {say(size, unit)}, or {say(size.turned(), unit)}?",
         ),
     )

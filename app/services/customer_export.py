@@ -90,7 +90,7 @@ def _piece(piece: Piece) -> Plain:
         **({"copies": piece.copies} if piece.copies > 1 else {}),
         "typed": piece.agreed.typed,
         "to_pay": show_money(piece.agreed.price.to_pay),
-        "designs": [_design(piece, each) for each in piece.designs if len(piece.designs) > 1],
+        "designs": [_design(piece, each) for each in piece.designs if piece.several],
         "changes": [
             {
                 "to": change.new.value,

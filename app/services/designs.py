@@ -50,7 +50,7 @@ def leave_open(store: Store, at: OrderAt, number: int, act: Stamp) -> None:
     with changing(store, at, act) as (work, order):
         piece = piece_of(order, number)
         check_open(order, piece)
-        if len(piece.designs) == 1 or piece.taken is None:
+        if not piece.several or piece.taken is None:
             raise Conflict(f"Nothing is chosen for piece {number} that could be left open.")
         work.orders.note_design(piece.id, piece.taken, DesignAct.LEFT_OPEN, act)
 

@@ -198,7 +198,7 @@ def split_piece(store: Store, at: OrderAt, number: int, split: SplitPiece, act: 
         piece = piece_of(order, number)
         check_piece_changeable(piece)
         check_currency(order, split.apart)
-        if len(piece.designs) > 1:
+        if piece.several:
             raise Conflict(
                 f"Piece {number} has {len(piece.designs)} designs; only a piece of one design is split."
             )

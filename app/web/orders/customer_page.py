@@ -14,7 +14,7 @@ from app.documents.quote.totals import heading_of, totals_of
 from app.errors import Fault
 from app.money import Money
 from app.orders import Order, Piece
-from app.orders.designs import by_price
+from app.orders.designs import open_designs
 from app.orders.handing_over import handed_over
 from app.orders.piece_report import findings
 from app.services import invoices
@@ -116,9 +116,8 @@ def _papers(here: RequestContext, order: Order, quoted: str) -> tuple[tuple[str,
 
 def _piece(here: RequestContext, order: Order, piece: Piece, *, drawn: bool) -> CustomerPiece:
     """Return a piece: while no design is taken, all of them drawn, and the least and the most that it comes to."""
-    ways = by_price(piece) if piece.undecided else (piece.counted,)
     at = f"/orders/{order.id}/pieces/{piece.number}"
-    prices = [each.agreed.price.customer_view() for each in ways]
+    prices = [each.agreed.price.customer_view() for each in open_designs(piece)]
     least, most = prices[0].total, prices[-1].total
     return CustomerPiece(
         number=piece.number,

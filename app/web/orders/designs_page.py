@@ -72,7 +72,7 @@ class DesignsView:
 
 def designs_view(piece: Piece, shop: Shop, hardware: Hardware = NO_HARDWARE) -> DesignsView | None:
     """Return the designs of a piece; None where there is one."""
-    if len(piece.designs) < 2:
+    if not piece.several:
         return None
     compared = compare_designs(piece, shop)
     cheapest, dearest = by_price(piece)[0], by_price(piece)[-1]

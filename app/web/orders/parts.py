@@ -7,7 +7,7 @@ from app.forms.reader import whole_number
 from app.money import Money
 from app.orders import Order, Piece, Stage
 from app.orders.copies import in_words
-from app.orders.designs import by_price
+from app.orders.designs import open_designs
 from app.web.kit.context import RequestContext
 from app.web.orders import handing_over
 from app.web.orders.piece_rows import made_of
@@ -84,9 +84,8 @@ def parts_of(order: Order, opened: Sequence[Piece]) -> tuple[PartView, ...]:
 
 def folded_piece(order: Order, piece: Piece) -> FoldedPiece:
     """Return the short row of a piece."""
-    prices = [each.agreed.price for each in by_price(piece)] if piece.undecided else []
-    least = prices[0].to_pay if prices else piece.agreed.price.total
-    most = prices[-1].to_pay if prices else None
+    ways = [each.agreed.price for each in open_designs(piece)]
+    least, most = (ways[0].to_pay, ways[-1].to_pay) if piece.undecided else (ways[0].total, None)
     return FoldedPiece(
         number=piece.number,
         title=piece.artwork.title or "Untitled",

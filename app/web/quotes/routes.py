@@ -222,7 +222,7 @@ def add_design(here: Here, form: PieceForm, order_id: Id, number: Id, live: str 
 def _typed_of(here: RequestContext, piece: Piece) -> Typed:
     """Return what a form of the design that counts begins with: as typed, of the artwork as it is known now."""
     typed = dict(quotes.typed_as_agreed(here.store, piece, here.shop).typed)
-    if len(piece.designs) > 1:
+    if piece.several:
         typed["artwork.kind"] = piece.artwork.kind.value
     return page_of.default_typed(here.shop) | typed
 
@@ -232,7 +232,7 @@ def _changed_piece(
 ) -> QuoteForm:
     customer = customers.get(here.store, order.customer_id).value
     piece = DesignAt(piece=number, design=design).of(order)
-    which = f" · design {piece.counted.letter}" if len(piece.designs) > 1 else ""
+    which = f" · design {piece.counted.letter}" if piece.several else ""
     return QuoteForm(
         heading=piece.artwork.title or f"Piece {number}",
         subheading=f"for {customer.name} · {order.number} · piece {number}{which}",

@@ -71,7 +71,7 @@ class OfWall(OfShop):
     def chooses(self) -> bool:
         """Whether there is more than one thing to hang."""
         pieces = to_hang(self.order)
-        return sum(piece.copies for piece in pieces) > 1 or any(len(p.designs) > 1 for p in pieces)
+        return sum(piece.copies for piece in pieces) > 1 or any(piece.several for piece in pieces)
 
 
 def _read_named(read: Reader, path: str, usual: str) -> str:
@@ -233,7 +233,7 @@ def size_of(piece: Piece) -> Size:
 
 def called(piece: Piece) -> str:
     """Return how the form names a piece as it is shown: "2", "2B" where it has several designs."""
-    letter = piece.counted.letter if len(piece.designs) > 1 else ""
+    letter = piece.counted.letter if piece.several else ""
     return f"{piece.number}{letter}"
 
 
@@ -296,7 +296,7 @@ def _names(pieces: Iterable[Piece]) -> Iterator[str]:
     """Yield what names each piece, and each of its designs where it has several."""
     for piece in pieces:
         yield str(piece.number)
-        if len(piece.designs) > 1:
+        if piece.several:
             yield from (f"{piece.number}{each.letter}" for each in piece.designs)
 
 
