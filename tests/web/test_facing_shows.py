@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from html import unescape
+from pathlib import Path
 
 import pytest
 from fastapi.routing import iter_route_contexts
@@ -26,9 +27,11 @@ from app.services.stock import Received
 from app.services.who_is_meant import CustomerRequest
 from app.stock.items import Item, StockForm
 from app.stock.offcuts import Offcut
-from app.storage import DATABASE_NAME, PageRequest, Stamp, Store
+from app.storage import DATABASE_NAME, DiskFull, NotInPlace, PageRequest, Stamp, Store
 from app.web.app import create_app
+from app.web.kit import log_file
 from app.web.orders import designs_routes
+from app.web.quotes import routes as quotes_routes
 from seed_demo.build import build_demo
 from tests.builders.hasty import new_store
 from tests.builders.values import euro
@@ -354,9 +357,38 @@ def test_no_bug_gives_anything_away(screen: Screen, monkeypatch: pytest.MonkeyPa
         raise RuntimeError("XQLIN-20 of Xsupplies & Sons at 4.37")
 
     monkeypatch.setattr(designs_routes, "show_page", broken)
+    monkeypatch.setattr(log_file, "kept_at", lambda: FILE)
     answer = screen.counter.get("/orders/1/pieces/1/show")
     assert answer.status == 500
+    assert "is in its log." in answer.text
     assert given_away(answer.text, screen) == set()
+
+
+FILE = Path("/home/xstaff/shop/bevelbook.log")
+
+
+@pytest.mark.parametrize(
+    ("error", "status"),
+    [(RuntimeError("XQLIN-20"), 500), (DiskFull(FILE), 507), (NotInPlace(FILE), 410)],
+    ids=["a bug", "a full disk", "a file that was taken away"],
+)
+def test_a_form_is_sent_again_only_where_a_customer_saw_it(
+    screen: Screen, monkeypatch: pytest.MonkeyPatch, error: Exception, status: int
+) -> None:
+    """One of before the screen was turned holds codes and the note; what stands in the way is a file of the shop's computer."""
+
+    def broken(*_given: object, **_named: object) -> None:
+        raise error
+
+    form = screen.counter.post("/quotes", PIECE).form("/quotes")
+    monkeypatch.setattr(quotes_routes, "show_asked", broken)
+    before, seen = (screen.counter.post("/quotes", typed) for typed in (PIECE, form))
+    for answer in (before, seen):
+        assert answer.status == status
+        assert given_away(answer.text, screen) == set()
+        assert str(FILE.parent) not in answer.text
+    assert "Chalk white" not in before.text
+    assert "Chalk white" in seen.text
 
 
 def test_what_is_kept_beside_the_customer_is_what_was_typed(screen: Screen) -> None:

@@ -7,7 +7,7 @@ it is logged with its traceback and the answer shows only a reference number.
 
 import logging
 import secrets
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -36,11 +36,12 @@ from app.storage import (
 from app.web.kit import log_file
 from app.web.kit.access import FacingCustomer, NotForVisitor
 from app.web.kit.context import NotSetUp
+from app.web.kit.facing import ASIDE
 from app.web.kit.guard import HEADERS
 from app.web.kit.malformed import fault_of
 from app.web.kit.sent_once import KEYS, ONCE, AnsweredBefore, new_key
 from app.web.kit.templating import render_error, see
-from app.web.kit.visitor import AtTheComputer
+from app.web.kit.visitor import AtTheComputer, visitor_of
 
 log = logging.getLogger("bevelbook.web")
 
@@ -85,6 +86,9 @@ AGAIN = (CannotWrite, SentBefore, Busy)
 """Whose pages offer to send the same form again."""
 
 _NOT_TYPED = KEYS | {"version", "action"}
+
+NOT_NOW = "That could not be done just now, and nothing was saved. Turn the screen back and do it again to see why."
+"""Said to a customer in place of which file of this computer is in the way."""
 
 MOST_FAULTS = 100
 """So many faults of a request are told one by one; of more it is told how many there are. Source: ours."""
@@ -135,13 +139,25 @@ async def on_app_error(request: Request, error: Exception) -> Response:
     answer = render_error(
         request,
         status_of(error),
-        error.message,
+        NOT_NOW if _beside(request) and isinstance(error, CannotWrite) else error.message,
         own=next((page for kind, page in OWN_PAGES.items() if isinstance(error, kind)), ""),
         again=await _shown_again(request, error),
         leads_to=error.led_to if isinstance(error, SentBefore) else "",
     )
     answer.headers.update(headers_of(error))
     return answer
+
+
+def _beside(request: Request) -> bool:
+    return visitor_of(request).beside_customer
+
+
+def _open_to_sight(
+    request: Request, typed: Sequence[tuple[str, str]]
+) -> tuple[tuple[str, str], ...]:
+    """Return the fields of a form to be sent again; beside a customer only of one that was shown to them, since any other may hold codes and notes."""
+    shown = not _beside(request) or any(name == ASIDE for name, _ in typed)
+    return tuple(typed) if shown else ()
 
 
 async def _shown_again(request: Request, error: AppError) -> tuple[tuple[str, str], ...]:
@@ -171,7 +187,8 @@ async def _typed_again(request: Request, error: AppError) -> tuple[tuple[str, st
     fields = tuple((name, value) for name, value in typed if isinstance(value, str))
     if len(fields) != len(typed):
         return ()
-    if not isinstance(error, SentBefore):
+    fields = _open_to_sight(request, fields)
+    if not fields or not isinstance(error, SentBefore):
         return fields
     return (*((name, value) for name, value in fields if name != ONCE), (ONCE, new_key()))
 
@@ -242,7 +259,7 @@ async def on_bug(request: Request, error: Exception) -> Response:
         return _guarded(await on_system_error(request, error))
     reference = secrets.token_hex(4)
     log.error("reference %s: %s %s", reference, request.method, request.url.path, exc_info=error)
-    file = log_file.kept_at()
+    file = None if _beside(request) else log_file.kept_at()
     sentence = (
         f"Something went wrong in the app itself. Reference {reference} is in its log"
         f"{f', {file}' if file else ''}."
@@ -253,7 +270,8 @@ async def on_bug(request: Request, error: Exception) -> Response:
         answer = JSONResponse(content, status_code=500)
     else:
         # What came in is read by then: this request is another one, of the same state.
-        again = getattr(request.state, "typed", ()) if request.method == "POST" else ()
+        typed = getattr(request.state, "typed", ()) if request.method == "POST" else ()
+        again = _open_to_sight(request, typed)
         answer = render_error(request, 500, sentence, reference=reference, again=again)
     return _guarded(answer)
 

@@ -14,6 +14,9 @@ from app.web.kit.visitor import Visitor, noted, visitor_of
 
 COOKIE = "bevelbook_facing"
 
+ASIDE = "aside"
+"""The hidden field of a form that was shown to a customer: the id of what is set aside of it."""
+
 TURN = "turn"
 """The action of the button by which a form that is being typed turns the screen, and comes back with all that is in it."""
 

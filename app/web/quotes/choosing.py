@@ -24,11 +24,12 @@ from app.services.material_offers import (
 )
 from app.stock.wording import counted as counted_of
 from app.web.kit.context import RequestContext
+from app.web.kit.facing import ASIDE
 from app.web.kit.fields import Fields, FieldView
 from app.web.kit.listing import Option
 from app.web.kit.templating import Page
 from app.web.materials.page import short_details
-from app.web.quotes.facing import ASIDE, shown
+from app.web.quotes.facing import shown
 from app.web.quotes.said import FORM, SAY
 
 CHOOSE = "mouldings"

@@ -14,12 +14,10 @@ from app.forms.table import Typed
 from app.pricing import Kind
 from app.services.material_names import MaterialNames
 from app.services.material_offers import KIND_AT
+from app.web.kit.facing import ASIDE
 from app.web.kit.sought import Memory
 from app.web.quotes.page import Outcome
 from app.web.quotes.said import SAY, TRY
-
-ASIDE = "aside"
-"""The hidden field with the id of what is set aside."""
 
 _MEMORY = Memory()
 

@@ -12,10 +12,11 @@ from app.orders.quoting.form import PHOTO
 from app.orders.quoting.piece_typed import unit_of
 from app.services.material_names import names_of
 from app.web.kit.context import RequestContext
+from app.web.kit.facing import ASIDE
 from app.web.pictures import straightening
 from app.web.pictures.fitting import SIZE, SizeTyped
 from app.web.pictures.straightening import PRESS, STRAIGHTEN, Action, Straightened
-from app.web.quotes.facing import ASIDE, shown
+from app.web.quotes.facing import shown
 from app.web.quotes.said import FORM
 
 

@@ -16,8 +16,9 @@ from app.orders.quoting.form import PIECE
 from app.orders.quoting.piece_typed import unit_of
 from app.services.material_names import names_of
 from app.web.kit.context import Ctx, OurShop
+from app.web.kit.facing import ASIDE
 from app.web.pictures.brought import WithPhoto
-from app.web.quotes.facing import ASIDE, restored
+from app.web.quotes.facing import restored
 
 READ_IN = "unit.read"
 """The hidden field: the unit in which bare numbers of the form were read last."""
