@@ -180,10 +180,43 @@ def _heap(sheet: Sheet, at: Place, wide: float) -> None:
     sheet.wash(shade, "#a39bb0", Wash(strength=0.7, body=0.8))
 
 
+def _two_trees(sheet: Sheet) -> None:
+    """The salt pans, and two trees that the wind has bent on the bank before them."""
+    _salt_pans(sheet)
+    bank = ((0, 0.93), (0.2, 0.885), (0.46, 0.9), (0.74, 0.95), (1, 0.985))
+    sheet.ground(bank, 1, "#4c4a35", Wash(strength=1, body=0.9))
+    _tree(sheet, (0.2, 0.91), 0.58)
+    _tree(sheet, (0.42, 0.92), 0.42)
+
+
+def _tree(sheet: Sheet, foot: Place, high: float) -> None:
+    """A tree so high that leans to the right, its crown in touches that grow lighter towards the sun."""
+    x, y = foot
+    crown = (x + 0.12 * high, y - 0.78 * high)
+    bend = (x + 0.01 * high, y - 0.36 * high)
+    sheet.stroke((foot, bend, crown), "#3d2f28", 44 * high)
+    for across, down in ((-0.2, -0.02), (0.24, -0.06), (0.1, -0.16)):
+        sheet.stroke(
+            (bend, (crown[0] + across * high, crown[1] + down * high)), "#3d2f28", 20 * high
+        )
+    for colour, aside, count in (("#2f4a3a", 0.0, 30), ("#4f6b45", 0.05, 18), ("#a08a4e", 0.12, 9)):
+        within = (
+            crown[0] + (aside - 0.26) * high,
+            crown[1] - 0.2 * high,
+            crown[0] + (aside + 0.26) * high,
+            crown[1] + 0.1 * high,
+        )
+        wide = 150 * high * (1 - 2.4 * aside)
+        places = sheet.scattered(count, within)
+        sheet.dabs([(place, wide, wide * 0.6) for place in places], colour, 0.8)
+
+
 BOATS, SALT_PANS = "Boats at low water, Orrenby", "Salt pans, evening"
+TWO_TREES = "Two trees, the salt pans"
 
 PAINTINGS: Mapping[str, Callable[[Sheet], None]] = {
     BOATS: _boats,
     SALT_PANS: _salt_pans,
+    TWO_TREES: _two_trees,
 }
 """What is painted, by the title of the artwork."""

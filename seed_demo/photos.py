@@ -14,7 +14,7 @@ from app.services.order_transaction import DesignAt, OrderAt
 from app.services.picture_making import made_of
 from app.services.quotes import Retyped, change_piece
 from app.storage import OrderFilter, OrderSort, PageRequest, Stamp, Store
-from seed_demo.paintings import BOATS, SALT_PANS, painted
+from seed_demo.paintings import BOATS, SALT_PANS, TWO_TREES, painted
 from seed_demo.shop import PEOPLE
 
 MOST = 4
@@ -23,8 +23,16 @@ MOST = 4
 LOOKED_AT = 60
 """Orders of each stage that are looked at for a piece that suits."""
 
-_SHOWS = {"salt pans": SALT_PANS, "from the water": BOATS, "Morning": BOATS, "Boats": BOATS}
-"""What is painted for a title with these words in it; the first of them counts."""
+_SHOWS = {
+    TWO_TREES: TWO_TREES,
+    SALT_PANS: SALT_PANS,
+    "Morning, the salt pans": SALT_PANS,
+    "The salt pans in August": SALT_PANS,
+    "from the water": BOATS,
+    "Morning": BOATS,
+    "Boats": BOATS,
+}
+"""What is painted for a title with these words in it; the first of them counts. Nothing is for snow, or a day of washing."""
 
 
 def bring_photos(store: Store, today: date) -> None:
@@ -40,9 +48,12 @@ def shown_in(piece: Piece) -> str:
     size = piece.agreed.spec.artwork
     if piece.artwork.kind is not ArtworkKind.WATERCOLOUR or size.width <= size.height:
         return ""
-    return next(
-        (painting for words, painting in _SHOWS.items() if words in piece.artwork.title), ""
-    )
+    return painted_for(piece.artwork.title)
+
+
+def painted_for(title: str) -> str:
+    """Return what is painted for the title of a watercolour; "" for one that we cannot paint."""
+    return next((painting for words, painting in _SHOWS.items() if words in title), "")
 
 
 def _suiting(store: Store, stage: Stage) -> Iterator[tuple[int, Piece]]:

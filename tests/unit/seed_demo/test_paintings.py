@@ -7,8 +7,10 @@ from PIL import Image
 
 from app.colours import in_words
 from app.services.picture_colours import colours_of
-from seed_demo.artworks import artworks
+from seed_demo.artworks import PLACES, artworks
 from seed_demo.paintings import PAINTINGS, painted
+from seed_demo.photos import painted_for
+from seed_demo.tables import table
 
 
 def opened(title: str) -> Image.Image:
@@ -29,8 +31,27 @@ def test_it_is_painted_the_same_every_time(title):
     assert painted(title, 420, 297) == painted(title, 420, 297)
 
 
-def test_every_one_is_of_an_artwork_of_the_sample():
-    assert set(PAINTINGS) <= {artwork.title for artwork in artworks()}
+def test_every_one_is_of_an_artwork_of_the_sample_or_of_one_that_it_makes_up():
+    made_up = {
+        line["pattern"].format(place=place, number=1)
+        for line in table("titles")
+        for place in PLACES
+    }
+    assert set(PAINTINGS) <= {artwork.title for artwork in artworks()} | made_up
+
+
+@pytest.mark.parametrize(
+    ("title", "shown"),
+    [
+        ("Two trees, the salt pans", "Two trees, the salt pans"),
+        ("Salt pans, evening", "Salt pans, evening"),
+        ("Two trees, Orrenby", ""),
+        ("Snow at the salt pans", ""),
+        ("Boats below Kiln Row", "Boats at low water, Orrenby"),
+    ],
+)
+def test_what_is_painted_is_what_the_title_says(title, shown):
+    assert painted_for(title) == shown
 
 
 def test_its_colours_are_those_that_it_was_painted_in():
