@@ -19,6 +19,9 @@ ADVICE = {
 }
 """Advice by the code of a notice. Source: D4 and D6; the words are ours."""
 
+FIXINGS = "Wall fixings are to suit the wall and the weight; local building rules decide."
+"""Said of every piece that is hung, whatever it is."""
+
 TO_AGREE = frozenset(
     {
         "artwork-bare",

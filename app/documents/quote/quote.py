@@ -12,7 +12,7 @@ from app.documents.kit.pdf import PageSetting, fit, joined, sheets_for
 from app.documents.kit.pictures import hung_picture, in_words
 from app.documents.kit.printing import day, page_html
 from app.documents.kit.total_lines import PriceWords, Sum, sums_of_piece
-from app.documents.quote.advice import advice_of
+from app.documents.quote.advice import FIXINGS, advice_of
 from app.documents.quote.comparison import Comparison, across_on, compare_designs
 from app.documents.quote.details import details_of, glazing_word, in_a_line
 from app.documents.quote.page import QuotedPiece, QuotePaper
@@ -180,7 +180,4 @@ def _small_print(order: Order) -> tuple[str, ...]:
     """Return what is said of sizes, weights and walls; nothing where there is no piece."""
     if not order.counting:
         return ()
-    return (
-        f"Outside sizes are ±{_steps(order)}; weights are estimates. "
-        "Wall fixings are to suit the wall and the weight; local building rules decide.",
-    )
+    return (f"Outside sizes are ±{_steps(order)}; weights are estimates. {FIXINGS}",)

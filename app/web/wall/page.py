@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from app.documents.kit.pictures import PictureAddress, in_lists, look_of, on_pages
 from app.documents.kit.png import can_make_png
+from app.documents.quote.advice import FIXINGS
 from app.drawings import HungPiece, on_a_wall
 from app.drawings.wall.colours import WALL_COLOURS
 from app.drawings.wall.hanging import HungPlace
@@ -32,10 +33,7 @@ from app.web.wall.form import (
     to_mark,
 )
 
-FIXINGS = (
-    "Wall fixings are to suit the wall and the weight; local building rules decide. Look where pipes and cables run "
-    "before anything is drilled; what is heavy is for somebody who knows walls."
-)
+BEFORE_DRILLING = f"{FIXINGS} Look where pipes and cables run before anything is drilled; what is heavy is for somebody who knows walls."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +84,7 @@ class WallPage(Page):
     swatches: tuple[Swatch, ...]
     chooses: bool
     shown: WallView | None
-    fixings: str = FIXINGS
+    fixings: str = BEFORE_DRILLING
 
     @property
     def path(self) -> str:
