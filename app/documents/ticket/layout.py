@@ -12,8 +12,8 @@ from math import ceil
 from app.documents.ticket.levels import DENSE, LEVELS, SEVERAL_PAGES, Level
 from app.documents.ticket.page import TicketPage
 from app.documents.ticket.plan_canvas import BESIDE
-from app.documents.ticket.room import Head, Measure, free_of_picture, head_of, widths_of
-from app.documents.ticket.setting import Section, Setting, Sheet, Subject
+from app.documents.ticket.room import HeadAndFoot, Measure, free_of_picture, head_of, widths_of
+from app.documents.ticket.setting import Section, Setting, Subject, TicketSheet
 from app.lengths import Length, Size
 from app.orders import Paper
 
@@ -94,7 +94,7 @@ def _flowing(page: TicketPage, drawn: Drawn, paper: Paper, level: Level) -> Sett
         level=level,
         widths=widths,
         sheets=(
-            Sheet(
+            TicketSheet(
                 left=tuple(
                     Section(subject=subject, start=0, stop=counts[subject])
                     for subject in _ORDERS[0]
@@ -172,7 +172,7 @@ class _Try:
     drawn: Drawn
     level: Level
     measure: Measure
-    head: Head
+    head: HeadAndFoot
     parts: Mapping[Subject, tuple[float, ...]]
     headings: Mapping[Subject, float]
     high: float
@@ -337,7 +337,7 @@ class _Try:
             tall=self.measure.tall(),
             stops_under=self.measure.stops_under,
             sheets=tuple(
-                Sheet(left=_sections(left), right=_sections(right)) for left, right in pages
+                TicketSheet(left=_sections(left), right=_sections(right)) for left, right in pages
             ),
             front=int(grown.get(Subject.FRONT, _IN_HEAD) * 10) / 10,
             plan=(round(self._plan_wide, 1), int(grown.get(Subject.BACK, 0.0) / rows * 10) / 10),

@@ -172,6 +172,7 @@ class Measure:
     def tall(self) -> frozenset[str]:
         """Return the rows whose words have not one line beside their figures, as "cuts.2.0" and "guide.3"."""
         rows = self.page.guide.rows if self.page.guide else ()
+        under = self.stops_under
         return frozenset(
             (
                 *(
@@ -183,7 +184,7 @@ class Measure:
                 *(
                     f"{Subject.GUIDE}.{number}"
                     for number, row in enumerate(rows)
-                    if row.stand and self._words_at(row, under=self.stops_under) > 1
+                    if row.stand and self._words_at(row, under=under) > 1
                 ),
             )
         )
@@ -294,7 +295,7 @@ def _lines_of(words: Iterable[float], wide: float, blank: float, *, first: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Head:
+class HeadAndFoot:
     """What stands over the columns of the first page, and under those of every page; heights in mm."""
 
     first: float
@@ -306,7 +307,7 @@ THUMBNAIL = 27.0
 """The room beside the words of the head for the front drawing where the page is too small for it elsewhere, mm."""
 
 
-def head_of(page: TicketPage, measure: Measure, wide: float, *, low: bool) -> Head:
+def head_of(page: TicketPage, measure: Measure, wide: float, *, low: bool) -> HeadAndFoot:
     """Measure the head of a ticket.
 
     wide: the width of the page; low: of small paper.
@@ -332,7 +333,7 @@ def head_of(page: TicketPage, measure: Measure, wide: float, *, low: bool) -> He
         BOLD.width(page.unit_line, 12.5) + SANS.width(check, 9.2 if low else 10) + (2 if low else 4)
     )
     before = measure.words(page.before, wide)
-    return Head(
+    return HeadAndFoot(
         first=who
         + 1.2
         + tally

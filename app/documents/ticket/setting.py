@@ -35,7 +35,7 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class TicketSheet:
     """A page of a ticket: its two columns; of one that flows the only one, with nothing at its right."""
 
     left: tuple[Section, ...]
@@ -82,7 +82,7 @@ class Setting:
 
     level: Level
     widths: Widths
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[TicketSheet, ...]
     tall: frozenset[str]
     front: float
     plan: tuple[float, float]
