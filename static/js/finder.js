@@ -5,11 +5,11 @@
 // The first match is taken by Enter or Tab. With data-finder-free what is typed may be new: there only Enter takes, what is
 // pointed at with the arrows or the only match of what stands in the field. Enter before the list is there waits for it
 // and takes the only match; it never sends the form. Page Up and Page Down go on by what the list shows. Escape leaves
-// what was typed.
+// what was typed. From a key until its list is there, data-busy, what is still shown is of another text: no key takes of it.
 
 const PAUSE = 100; // ms without a key
 
-let open = null; // {input, popup, list, at, text}: the one list that is shown, for what was typed
+let open = null; // {input, popup, list, at}: the one list that is shown
 let request = null;
 let timer = 0;
 let due = null; // the input whose list is under way
@@ -23,9 +23,10 @@ document.addEventListener("focusout", ({ target }) => { if (finderOf(target)) cl
 document.addEventListener("input", ({ target }) => {
   if (choosing || !finderOf(target)) return;
   clearTimeout(timer);
+  request?.abort();
   awaited = null;
   if (!target.value.trim()) return close();
-  due = target;
+  waitFor(target);
   timer = setTimeout(() => look(target), PAUSE);
 });
 document.addEventListener("keydown", (event) => {
@@ -55,14 +56,22 @@ function prepare(input) {
   })) input.setAttribute(name, value);
 }
 
+// What is marked would be taken, so nothing of a list for another text is.
+function waitFor(input) {
+  due = input;
+  finderOf(input).toggleAttribute("data-busy", true);
+  if (open) mark(-1);
+}
+
 async function look(input) {
   const finder = finderOf(input);
+  clearTimeout(timer);
   request?.abort();
   const mine = request = new AbortController();
   const url = new URL(finder.dataset.finder, location.href);
   const text = input.value.trim(), isPrivate = finder.hasAttribute("data-finder-private");
   if (!isPrivate) url.searchParams.set("q", text);
-  finder.toggleAttribute("data-busy", true);
+  waitFor(input);
   try {
     const asked = { headers: { "X-Partial": "1" }, signal: mine.signal };
     if (isPrivate) Object.assign(asked, { method: "POST", body: new URLSearchParams({ q: text }) });
@@ -70,20 +79,22 @@ async function look(input) {
     const answer = await fetch(url, asked);
     if (!answer.ok) throw new Error(`status ${answer.status}`);
     const html = await answer.text();
-    if (!mine.signal.aborted && document.activeElement === input) show(input, html, text);
+    if (!mine.signal.aborted && document.activeElement === input) show(input, html);
   } catch (error) {
     if (error.name === "AbortError") return;
-    awaited = null;
+    close();
     say("The list could not be fetched. Type the code and go on.", "risk");
   } finally {
-    if (request === mine) {
-      finder.removeAttribute("data-busy");
-      if (due === input) due = null;
-    }
+    if (!mine.signal.aborted && due === input) settle();
   }
 }
 
-function show(input, html, text) {
+function settle() {
+  if (due) finderOf(due)?.removeAttribute("data-busy");
+  due = null;
+}
+
+function show(input, html) {
   prepareAgain(input);
   const popup = finderOf(input).querySelector(".finder-list");
   const [list, none] = popup.children;
@@ -95,7 +106,7 @@ function show(input, html, text) {
   none.hidden = options.length > 0 || free;
   none.textContent = `Nothing is like “${input.value.trim()}”.`;
   popup.hidden = !options.length && none.hidden;
-  open = { input, popup, list, at: -1, text };
+  open = { input, popup, list, at: -1 };
   input.setAttribute("aria-expanded", String(options.length > 0));
   popup.scrollIntoView({ block: "nearest" });
   mark(options.length && !free ? 0 : -1);
@@ -127,19 +138,20 @@ function press(event) {
   const page = key === "PageDown" || key === "PageUp";
   if (key === "ArrowDown" || key === "ArrowUp" || (page && open?.input === input)) {
     event.preventDefault();
+    if (due === input) return;
     if (open?.input !== input) return look(input);
     const count = open.list.children.length;
     const down = key === "ArrowDown" || key === "PageDown";
     if (count && page) mark(Math.max(open.at + (down ? shown() : -shown()), 0));
     else if (count) mark(down ? (open.at + 1) % count : (open.at <= 0 ? count : open.at) - 1);
+  } else if (key === "Enter" && due === input) {
+    event.preventDefault();
+    awaited = input;
   } else if (open?.input === input && (key === "Enter" || key === "Tab")) {
     const option = open.list.children[open.at] ?? (key === "Enter" ? onlyMatch() : undefined);
     if (key === "Enter") event.preventDefault();
     if (option) choose(option); else close();
-  } else if (key === "Enter" && due === input) {
-    event.preventDefault();
-    awaited = input;
-  } else if (key === "Escape" && open) {
+  } else if (key === "Escape" && (open || due === input)) {
     event.preventDefault();
     close();
   }
@@ -152,7 +164,7 @@ function shown() {
 
 function onlyMatch() {
   const matches = open.list.children;
-  return matches.length === 1 && open.text === open.input.value.trim() ? matches[0] : undefined;
+  return matches.length === 1 ? matches[0] : undefined;
 }
 
 function choose(option) {
@@ -168,7 +180,8 @@ function choose(option) {
 function close() {
   clearTimeout(timer);
   request?.abort();
-  due = awaited = null;
+  settle();
+  awaited = null;
   if (!open) return;
   open.popup.hidden = true;
   open.input.setAttribute("aria-expanded", "false");

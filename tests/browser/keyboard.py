@@ -72,8 +72,9 @@ class Keyboard:
         self.press("ArrowDown", "Enter")
 
     def _options(self, which: str = "") -> Locator:
-        """The matches in the list under the field."""
-        return self.page.locator(f".finder-list:not([hidden]) [role=option]{which}")
+        """The matches in the list under the field, once it is that of what stands there."""
+        listed = "[data-finder]:not([data-busy]) .finder-list:not([hidden])"
+        return self.page.locator(f"{listed} [role=option]{which}")
 
     def save(self) -> None:
         """Save the form from the field that one is in."""

@@ -3,35 +3,13 @@
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, expect
+from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.conftest import Shop, visiting
+from tests.browser.held import Held
 from tests.browser.keyboard import Keyboard
 
 ASKED = "**/quotes?live=1"
-
-
-class Held:
-    """The requests of the form that wait at the server, until they are let go one by one."""
-
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        self.waiting: list[Route] = []
-        self.all: list[str] = []
-        page.route(ASKED, self._hold)
-
-    def _hold(self, route: Route) -> None:
-        self.waiting.append(route)
-        self.all.append(route.request.post_data or "")
-
-    def wait_for(self, asked: int) -> None:
-        """Wait until so many requests came in all."""
-        while len(self.all) < asked:
-            self.page.wait_for_timeout(10)
-
-    def let_go(self) -> None:
-        """Let the server answer the oldest one."""
-        self.waiting.pop(0).continue_()
 
 
 @pytest.fixture
@@ -76,7 +54,7 @@ def type_on(page: Page, text: str) -> None:
 
 
 def test_what_is_typed_meanwhile_waits_and_only_the_latest_of_it_is_asked(quote: Page) -> None:
-    held = Held(quote)
+    held = Held(quote, ASKED)
     watch_figures(quote)
     type_on(quote, "6")
     held.wait_for(1)
@@ -94,7 +72,7 @@ def test_what_is_typed_meanwhile_waits_and_only_the_latest_of_it_is_asked(quote:
 
 
 def test_an_overtaken_request_is_not_waited_for_without_end(quote: Page) -> None:
-    held = Held(quote)
+    held = Held(quote, ASKED)
     watch_figures(quote)
     type_on(quote, "6")
     held.wait_for(1)
@@ -108,7 +86,7 @@ def test_an_overtaken_request_is_not_waited_for_without_end(quote: Page) -> None
 
 
 def test_a_failure_that_was_overtaken_is_not_told(quote: Page) -> None:
-    held = Held(quote)
+    held = Held(quote, ASKED)
     type_on(quote, "6")
     held.wait_for(1)
     quote.locator("[name='borders.left']").press_sequentially("2")

@@ -1,11 +1,10 @@
 """A cutting plan from asking to booked, with scripts and without, on a laptop and on a phone."""
 
 from collections.abc import Iterator
-from functools import partial
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Route, expect
+from playwright.sync_api import Browser, Page, expect
 
 from app.lengths import mm
 from app.services import plans, stock
@@ -16,6 +15,7 @@ from app.stock.planning.plans import standing
 from app.storage import DATABASE_NAME
 from tests.browser.accessible import found_by_axe, look_at, wider_than_the_screen
 from tests.browser.conftest import DESK, NOW, PHONE, Shop, opened, visiting
+from tests.browser.held import Held
 from tests.builders.hasty import new_store
 from tests.builders.kept import ACT, BOOK, SHOP
 from tests.builders.values import euro
@@ -29,18 +29,6 @@ def unfold(page: Page) -> None:
     """Open every material of a plan in its place."""
     for line in page.locator(".plan-row:not([open]) > summary").all()[::-1]:
         line.click()
-
-
-def hold(held: list[Route], route: Route) -> None:
-    """Keep a request back until it is let go."""
-    held.append(route)
-
-
-def let_go(page: Page, held: list[Route]) -> None:
-    """Let the request on that is kept back, once it was asked."""
-    while not held:
-        page.wait_for_timeout(10)
-    held.pop().continue_()
 
 
 @pytest.fixture
@@ -135,20 +123,19 @@ def test_a_tick_shows_before_the_app_has_it_and_is_taken_back_where_it_does_not_
     plan_id = planned(plan_shop.store)
     with visiting(browser, plan_shop, viewport=PHONE) as page:
         page.goto(f"/plans/{plan_id}?open=3")
-        held: list[Route] = []
-        page.route("**/ticks", partial(hold, held))
+        held = Held(page, "**/ticks")
         page.locator(RAIL).click()
         expect(page.locator(RAIL)).to_have_attribute("aria-checked", "true")
         expect(page.locator(RAIL)).to_have_attribute("data-pending", "")
         expect(page.locator("#done")).to_have_text("0 of 8 parts cut")
         assert not standing(plans.get(plan_shop.store, plan_id)).ticked
-        let_go(page, held)
+        held.let_go()
         expect(page.locator("#done")).to_have_text("1 of 8 parts cut")
         expect(page.locator(RAIL)).to_have_attribute("aria-checked", "true")
         expect(page.locator("[data-pending]")).to_have_count(0)
         page.locator("#tick-all-bin-3-1").click()
         expect(page.locator("#bin-3-1 [role=checkbox][aria-checked=true]")).to_have_count(4)
-        let_go(page, held)
+        held.let_go()
         expect(page.locator("#done")).to_have_text("4 of 8 parts cut")
         page.evaluate("() => { window.fetch = () => Promise.reject(new Error('away')) }")
         page.locator(RAIL).click()

@@ -1,0 +1,37 @@
+"""Requests that wait at the server until a test lets them go."""
+
+import re
+
+from playwright.sync_api import Page, Route
+
+from tests.browser.conftest import PATIENCE
+
+STEP = 10
+"""Milliseconds between two looks."""
+
+
+class Held:
+    """The requests of a page to an address that are kept back, until they are let go one by one."""
+
+    def __init__(self, page: Page, asked: str | re.Pattern[str]) -> None:
+        self.page = page
+        self.waiting: list[Route] = []
+        self.all: list[str] = []
+        page.route(asked, self._hold)
+
+    def _hold(self, route: Route) -> None:
+        self.waiting.append(route)
+        self.all.append(route.request.post_data or "")
+
+    def wait_for(self, asked: int) -> None:
+        """Wait until so many requests came in all."""
+        for _ in range(PATIENCE // STEP):
+            if len(self.all) >= asked:
+                return
+            self.page.wait_for_timeout(STEP)
+        raise AssertionError(f"asked {len(self.all)} times in place of {asked}")
+
+    def let_go(self) -> None:
+        """Let the server answer the oldest one, once it was asked."""
+        self.wait_for(len(self.all) - len(self.waiting) + 1)
+        self.waiting.pop(0).continue_()
