@@ -39,6 +39,7 @@ from app.storage import (
     Store,
     UnitOfWork,
 )
+from app.storage.known_orders import MOST_ORDERS, ORDER
 
 __all__ = [
     "CHANGEABLE",
@@ -91,9 +92,13 @@ class QuoteHead:
 
 
 def get(store: Store, order_id: int) -> Order:
-    """Return the whole order. Raises: NotFound."""
-    with store.reading() as work:
-        return work.orders.get(order_id)
+    """Return the whole order, read once after each write. Raises: NotFound."""
+
+    def read() -> Order:
+        with store.reading() as work:
+            return work.orders.get(order_id)
+
+    return store.remembered(ORDER, read, asked=order_id, most=MOST_ORDERS)
 
 
 def find_by_number(store: Store, number: str) -> int:

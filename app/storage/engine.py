@@ -17,7 +17,7 @@ from sqlalchemy.exc import OperationalError, SQLAlchemyError
 from sqlalchemy.orm import Session
 
 from app.orders import Shop
-from app.storage import held, log, page_sums
+from app.storage import held, known_orders, log, page_sums
 from app.storage.copying import copy_of
 from app.storage.damage import look_for_damage
 from app.storage.errors import CannotWrite, DiskFull, NotInPlace, OnlyLookedAt, StillRead, is_full
@@ -159,6 +159,9 @@ class Store:
                         if form is not None and not form.kept:
                             work.sent_forms.keep(form)
                             work.clock.note(form.at)
+                        work.orders.before = known_orders.orders_before(
+                            session, self._memory, self._writes
+                        )
                         yield work
                     if form is not None:
                         form.kept = True

@@ -60,6 +60,11 @@ class Memo:
             self._keep(kind, {asked: found}, most)
         return cast(T, found[0])
 
+    def known(self, kind: str, key: Hashable) -> object | None:
+        """Return the answer for a key that was made before; None where it is not known."""
+        found = self._found(kind, (key, ()))
+        return None if found is None else found[0]
+
     def several[K: Hashable, T](
         self, kind: str, keys: Iterable[K], make: Callable[[Sequence[K]], Mapping[K, T]]
     ) -> dict[K, T]:

@@ -5,14 +5,24 @@ settles what lists show. What happened - agreements, changes of stage, payments 
 """
 
 from collections import defaultdict, namedtuple
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
 from functools import cache
 from typing import Any, NamedTuple
 
-from sqlalchemy import Computed, ForeignKey, Index, Select, func, literal, select, text
+from sqlalchemy import (
+    ColumnElement,
+    Computed,
+    ForeignKey,
+    Index,
+    Select,
+    func,
+    literal,
+    select,
+    text,
+)
 from sqlalchemy.orm import Mapped, Session, mapped_column
 
 from app.errors import NotFound
@@ -225,12 +235,22 @@ class Frozen:
     by: str
 
 
+def _nothing_known(_order_id: int) -> Order | None:
+    return None
+
+
 class Orders:
-    """Keeps orders. lasting: what was agreed, which is written once."""
+    """Keeps orders. lasting: what was agreed, which is written once.
+
+    before: answers with an order as it stood when this transaction began, by its id; see `known_orders`.
+    """
 
     def __init__(self, session: Session, lasting: Memo | None = None) -> None:
         self._session = session
         self._lasting = lasting or Memo()
+        self.before: Callable[[int], Order | None] = _nothing_known
+        self._claimed: dict[int, tuple[Piece, ...]] = {}
+        self._touched: set[int] = set()
         self._ledger = Journal(session, NewEntry, LedgerEntryRow, LedgerEntryRow.order_id)
         self._reductions = Journal(session, NewReduction, ReductionRow, ReductionRow.order_id)
         self._changes = Journal(session, StageChange, StageChangeRow, StageChangeRow.piece_id)
@@ -246,7 +266,7 @@ class Orders:
             Order,
             row,
             customer_name=self._session.get_one(CustomerRow, row.customer_id).name,
-            pieces=self._pieces(order_id),
+            pieces=self._pieces_now(order_id),
             entries=self._ledger.of(order_id),
             reductions=self._reductions.of(order_id),
             lines=self._lines.of(order_id),
@@ -327,15 +347,19 @@ class Orders:
     def claim(self, order_id: int, expected_version: int) -> Order:
         """Begin to change an order: its version goes up. Returns it as it stands.
 
+        From then on only those of its pieces are read that this transaction has written.
         Raises: NotFound, Stale with the Order as it is kept now.
         """
         row = self._row(order_id)
         if row.version != expected_version:
             order = self.get(order_id)
             raise Stale(f"{'Order' if order.order_number else 'Quote'} {order.number}", order)
+        known = self.before(order_id)
         row.version += 1
         self._session.flush()
-        return self.get(order_id)
+        order = replace(known, version=row.version) if known else self.get(order_id)
+        self._claimed[order_id] = order.pieces
+        return order
 
     def write_head(self, order: Order) -> None:
         """Keep what an order says beside its pieces and its ledger: customer, dates, note, number."""
@@ -392,6 +416,7 @@ class Orders:
 
     def agree_design(self, piece_id: int, design: Design, act: Stamp) -> None:
         """Agree a design anew; what was agreed before stays in its history."""
+        self._touched.add(piece_id)
         self._session.add(
             PieceSnapshotRow(
                 piece_id=piece_id,
@@ -419,6 +444,7 @@ class Orders:
 
     def note_design(self, piece_id: int, design: int, what: DesignAct, act: Stamp) -> None:
         """Write an act on a design down; the piece counts by the design that it leaves."""
+        self._touched.add(piece_id)
         change = DesignChange(design=design, act=what, at=act.now, by=act.who)
         self._design_changes.add(piece_id, change)
         changes = tuple(each.entry for each in self._design_changes.of(piece_id))
@@ -433,12 +459,14 @@ class Orders:
 
     def write_artwork(self, piece_id: int, artwork: ArtworkRecord) -> None:
         """Keep what is known of an artwork, such as its place."""
+        self._touched.add(piece_id)
         row = self._session.get_one(PieceRow, piece_id)
         write(row, columns_of(artwork))
         self._session.flush()
 
     def remove_piece(self, piece_id: int, *, now: datetime) -> None:
         """Take a piece off its order; its number and history stay."""
+        self._touched.add(piece_id)
         self._session.get_one(PieceRow, piece_id).removed_at = now
         self._session.flush()
 
@@ -449,6 +477,7 @@ class Orders:
 
         stands_at: the least stage of several that are alike, where not all of them moved.
         """
+        self._touched.add(piece_id)
         self._changes.add(piece_id, change)
         self._session.get_one(PieceRow, piece_id).stage = (stands_at or change.new).value
         self._session.flush()
@@ -467,10 +496,21 @@ class Orders:
             raise NotFound(f"There is no order with the id {order_id}.")
         return row
 
-    def _pieces(self, order_id: int) -> tuple[Piece, ...]:
+    def _pieces_now(self, order_id: int) -> tuple[Piece, ...]:
+        """Return the pieces of an order by number; of one that was claimed those that were not written since as they were then."""
+        known = self._claimed.get(order_id)
+        if known is None:
+            return self._pieces(PieceRow.order_id == order_id)
+        if not self._touched:
+            return known
+        ours = (PieceRow.order_id == order_id) & PieceRow.id.in_(tuple(self._touched))
+        still = (piece for piece in known if piece.id not in self._touched)
+        return tuple(sorted((*still, *self._pieces(ours)), key=lambda piece: piece.number))
+
+    def _pieces(self, wanted: ColumnElement[bool]) -> tuple[Piece, ...]:
         """Columns alone, and each piece from what is remembered under all that it was made of."""
         columns = _columns_of_piece()
-        there = (PieceRow.order_id == order_id, PieceRow.removed_at.is_(None))
+        there = (wanted, PieceRow.removed_at.is_(None))
         found = self._session.execute(
             select(*(getattr(PieceRow, name) for name in columns._fields))
             .where(*there)
