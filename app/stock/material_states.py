@@ -12,8 +12,8 @@ from enum import StrEnum
 from fractions import Fraction
 
 from app.cutting import Sheet, SheetPart, SheetProblem, Stick, StickPart, StickProblem
-from app.cutting.sheets.simple import simple_sheet_plan
-from app.cutting.sticks.simple import simple_stick_plan
+from app.cutting.sheets.simple import sheets_hold_all
+from app.cutting.sticks.simple import sticks_hold_all
 from app.stock.planning.open_work import PartInPlan, PartStands, PartState, PieceInWork
 from app.stock.planning.plans import BinAt
 from app.stock.planning.problems import WHOLE, PlanningProblem, is_usual
@@ -213,12 +213,10 @@ def _fits(asked: StickProblem | SheetProblem, wanted: set[str], whole: int) -> b
         bars = tuple(_limited(asked.stock, whole))
         rails = tuple(part for part in asked.parts if part.id in wanted)
         limited = replace(asked, stock=bars, parts=rails)
-        return bool(bars) and not simple_stick_plan(limited).unplaced
+        return bool(bars) and sticks_hold_all(limited)
     sheets = tuple(_limited(asked.stock, whole))
     blanks = tuple(part for part in asked.parts if part.id in wanted)
-    return (
-        bool(sheets) and not simple_sheet_plan(replace(asked, stock=sheets, parts=blanks)).unplaced
-    )
+    return bool(sheets) and sheets_hold_all(replace(asked, stock=sheets, parts=blanks))
 
 
 def _limited[S: (Stick, Sheet)](stock: Iterable[S], whole: int) -> Iterator[S]:

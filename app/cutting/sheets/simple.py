@@ -38,6 +38,13 @@ def simple_sheet_plan(asked: SheetProblem) -> SheetPlan:
     return plan_of(asked, task, made, bound, Maker.SIMPLE)
 
 
+def sheets_hold_all(asked: SheetProblem) -> bool:
+    """Tell whether a simple plan leaves no part out; nothing is laid out for it, and no bound is worked out."""
+    wanted = sum(part.copies for part in asked.parts)
+    drafts = drafts_on_shelves(exact_task(asked))
+    return any(sum(placed_in(draft).values()) == wanted for draft in drafts)
+
+
 def settled_sheet_plan(asked: SheetProblem) -> SheetPlan | None:
     """Return the simple plan where no plan ranks before it; None where a search may find one.
 

@@ -60,6 +60,12 @@ def simple_stick_plan(asked: StickProblem) -> StickPlan:
     return plan_of(task, packing.loads, packing.left, bound, Maker.SIMPLE)
 
 
+def sticks_hold_all(asked: StickProblem) -> bool:
+    """Tell whether a simple plan leaves no part out; no bound is worked out for it."""
+    task = task_of(asked)
+    return not task.unplaced and not pack_simply(task).left
+
+
 def settled_stick_plan(asked: StickProblem) -> StickPlan | None:
     """Return the simple plan where no plan ranks before it; None where a search may find one.
 

@@ -1,12 +1,13 @@
 """The plan on shelves, against plans worked out by hand."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from app.cutting import LaidPart, Maker, Sheet, SheetCut, SheetPart, SheetRest, Way
 from app.cutting.checker import faults_of_sheet_plan
-from app.cutting.sheets.simple import settled_sheet_plan, simple_sheet_plan
+from app.cutting.sheets.simple import settled_sheet_plan, sheets_hold_all, simple_sheet_plan
 from app.lengths import ZERO, mm
 from tests.cases.sheets import asked_for, sheet_cases, size
 
@@ -130,6 +131,28 @@ def test_parts_beyond_the_sheets_there_are_are_left_out_with_the_reason() -> Non
         "all used."
     )
     assert not faults_of_sheet_plan(plan)
+
+
+@pytest.mark.parametrize(
+    ("copies", "sheets", "whether"),
+    # By hand: four to a sheet, see above.
+    [(4, 1, True), (5, 1, False), (8, 2, True), (9, 2, False), (1, 0, False)],
+)
+def test_whether_sheets_hold_all_parts_is_told_without_a_plan(
+    copies: int, sheets: int, whether: bool
+) -> None:
+    stock = [Sheet(id="new", size=size(1120, 815), copies=sheets)] if sheets else []
+    asked = asked_for(SheetPart(id="M", size=size(400, 500), copies=copies), stock=stock)
+    assert sheets_hold_all(asked) is whether
+    assert (not simple_sheet_plan(asked).unplaced) is whether
+
+
+@pytest.mark.parametrize("copies", range(1, 9))
+def test_the_same_is_told_as_by_the_plan_of_a_case(copies: int) -> None:
+    case = sheet_cases()["mats-40"].asked
+    stock = [replace(each, copies=copies) for each in case.stock]
+    asked = replace(case, stock=tuple(stock))
+    assert sheets_hold_all(asked) == (not simple_sheet_plan(asked).unplaced)
 
 
 def test_no_sheet_at_all_leaves_everything_out() -> None:

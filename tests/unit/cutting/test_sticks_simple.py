@@ -7,7 +7,13 @@ import pytest
 from app.cutting import Maker, Stick, StickPart, StickProblem, Together
 from app.cutting.checker import faults_of_stick_plan
 from app.cutting.sticks.model import Load, task_of
-from app.cutting.sticks.simple import Packing, settled_stick_plan, simple_stick_plan, topped_up
+from app.cutting.sticks.simple import (
+    Packing,
+    settled_stick_plan,
+    simple_stick_plan,
+    sticks_hold_all,
+    topped_up,
+)
 from app.lengths import ZERO, Length, Unit, inches, mm
 from tests.cases.sticks import invented_frames, stick_cases
 
@@ -215,6 +221,22 @@ def test_a_published_case_has_a_simple_plan_that_holds(name):
     plan = simple_stick_plan(case.asked)
     assert faults_of_stick_plan(plan) == ()
     assert plan.lower_bound <= case.best_known <= plan.cost
+
+
+@pytest.mark.parametrize(
+    ("length", "sticks", "whether"),
+    # By hand: 3 × 900 + 2 × 3 = 2706 of 3000 for three rails, so six take two; one of 3001 fits none.
+    [(900, 1, False), (900, 2, True), (3001, 2, False)],
+)
+def test_whether_sticks_hold_all_rails_is_told_without_a_plan(length, sticks, whether):
+    asked = StickProblem(
+        stock=(Stick(id="new", length=mm(3000), copies=sticks),),
+        parts=(StickPart(id="A", length=mm(length), copies=6),),
+        kerf=mm(3),
+        unit=Unit.MM,
+    )
+    assert sticks_hold_all(asked) is whether
+    assert (not simple_stick_plan(asked).unplaced) is whether
 
 
 def test_the_simple_plan_is_the_same_every_time():
