@@ -4,6 +4,7 @@ Unlike what was agreed, this follows the cutter as it is described today: a corr
 cutter shows on the next ticket. It is read on its scale of the piece's unit, where it has one (B8).
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -153,12 +154,15 @@ _OF_ANY_CUTTER = {
 """What a piece says of cutters at large, and what a limit of the shop's own says in its place."""
 
 
-def notices_at_shop(found: Findings, shop: Shop) -> tuple[Notice, ...]:
+def notices_at_shop(
+    found: Findings, shop: Shop, limits: Sequence[Notice] | None = None
+) -> tuple[Notice, ...]:
     """Return the notices of a piece in a shop that has to cut it: with the limits of its own cutter.
 
-    What they say of a cutter at large is left out where the own one can do it, or says it better.
+    What they say of a cutter at large is left out where the own one can do it, or says it better. limits: of the piece's
+    workbench, where that is known already.
     """
-    limits = cutting_limits(found, shop)
+    limits = cutting_limits(found, shop) if limits is None else limits
     said = {limit.code for limit in limits}
     left_out = {at_large for at_large, own in _OF_ANY_CUTTER.items() if own in said}
     if shop.cutter.cuts_ovals:

@@ -4,6 +4,7 @@ Owns the choice. Heights are foreseen (`room`), so that a ticket is set once; wh
 with more room to spare, and what no columns hold flows over as many pages as it takes.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -113,10 +114,8 @@ def _flowing(page: TicketPage, drawn: Drawn, paper: Paper, level: Level) -> Sett
 
 
 def _foreseen(page: TicketPage, drawn: Drawn, paper: Paper, spare: float) -> Setting | None:
-    for level in LEVELS:
-        found = _Try.of(page, drawn, paper, level, spare).on_one_page()
-        if found is not None:
-            return found
+    if found := _roomiest(page, drawn, paper, spare):
+        return found
     if paper is Paper.A5:
         found = _Try.of(page, drawn, paper, DENSE, spare, dense=True).on_one_page()
         if found is not None:
@@ -124,6 +123,20 @@ def _foreseen(page: TicketPage, drawn: Drawn, paper: Paper, spare: float) -> Set
     tries = [_Try.of(page, drawn, paper, level, spare) for level in SEVERAL_PAGES]
     several = [found for each in tries if (found := each.on_pages()) is not None]
     return min(several, key=lambda setting: setting.pages, default=None)
+
+
+def _roomiest(page: TicketPage, drawn: Drawn, paper: Paper, spare: float) -> Setting | None:
+    """Return the setting of the roomiest level that fits one page; None where none does.
+
+    What fits at a level fits at those that are tighter, so that few levels are tried.
+    """
+    found: dict[int, Setting | None] = {}
+
+    def fits(at: int) -> bool:
+        found[at] = _Try.of(page, drawn, paper, LEVELS[at], spare).on_one_page()
+        return found[at] is not None
+
+    return found.get(bisect_left(range(len(LEVELS)), True, key=fits))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -241,10 +254,9 @@ class _Try:
     ) -> tuple[_Column, _Column] | None:
         """Return the two columns with the largest drawings and the least that is blank."""
         found: dict[float, tuple[_Column, _Column]] = {}
+        known = {subject: self._pieces(subject) for subject in among}
         for order in orders:
-            pieces = [
-                each for subject in order if subject in among for each in self._pieces(subject)
-            ]
+            pieces = [each for subject in order if subject in known for each in known[subject]]
             for columns in self._split(pieces, room):
                 found.setdefault(self._worth(columns), columns)
         return found[max(found)] if found else None

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from app.bench import BoardBox, CutLine, Mark, Marks, Scale, marks_of, rule_in
 from app.documents.kit.faces import SANS
@@ -64,7 +65,7 @@ _MARKS = 14.0
 """Figures of a table, which are marked on a board, about."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class LyingMats:
     """The mats of a piece with their marks, the top one first."""
 
@@ -72,8 +73,9 @@ class LyingMats:
     figures: Figures
     word: str
 
+    @cached_property
     def marks(self) -> tuple[Marks, ...]:
-        """Return the marks of every mat."""
+        """The marks of every mat."""
         return tuple(marks_of(mat, self.bench.cutter) for mat in self.bench.mats)
 
     def mark(self, distance: Length) -> str:
@@ -110,7 +112,7 @@ def _plans(mats: LyingMats, room: tuple[float, float]) -> Iterator[MatPlan]:
     plan = mats.bench.plan
     if plan is None:
         return
-    for marks in mats.marks():
+    for marks in mats.marks:
         side = "back" if marks.back_up else "face, up for the reverse bevel,"
         caption = f"{side} of {mats.name(marks)}"
         picture = back_plan(marks, plan, mats.figures, caption=caption, room=room)
@@ -125,7 +127,7 @@ def places_of(mats: LyingMats) -> tuple[Table, ...]:
     """Return where the windows of a mat lie, if it has several or a curved one (G9, G10)."""
     return tuple(
         _places(mats, marks)
-        for marks in mats.marks()
+        for marks in mats.marks
         if len(marks.windows) > 1 or any(not one.straight for one in marks.mat.windows)
     )
 
@@ -162,7 +164,7 @@ def ends_of(mats: LyingMats) -> tuple[Table, ...]:
     offset = bool(cutter.start_offset or cutter.end_offset)
     return tuple(
         _ends(mats, marks)
-        for marks in mats.marks()
+        for marks in mats.marks
         if marks.to_mark and (offset or any(one.shape is Shape.ARCH for one in marks.mat.windows))
     )
 

@@ -5,6 +5,7 @@ A part is what is never broken: a group of the cut list, a row at the guide, a c
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from math import ceil
 
 from app.documents.kit.faces import BOLD, POINT_MM, SANS, SERIF, Face
@@ -66,7 +67,7 @@ def widths_of(page: TicketPage, level: Level, column: float) -> Widths:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Measure:
     """Foresees heights in the columns of one level. dense: as `Setting` has it."""
 
@@ -221,7 +222,7 @@ class Measure:
             + self.level.between
         )
 
-    @property
+    @cached_property
     def stops_under(self) -> bool:
         """Tell whether stops stand under their settings: where they have no room beside them, or take less height so."""
         rows = [row for row in (self.page.guide.rows if self.page.guide else ()) if row.stops]
@@ -231,7 +232,7 @@ class Measure:
         under, beside = (sum(self._set(row, under=so) for row in rows) for so in (True, False))
         return under < beside
 
-    @property
+    @cached_property
     def _blank(self) -> float:
         return SANS.width(" ", self.level.text)
 

@@ -145,26 +145,26 @@ class _Making:
     found: Findings
     bench: Workbench
     figures: Figures
+    lying: LyingMats
 
     @classmethod
     def of(cls, order: Order, piece: Piece, printing: Printing) -> "_Making":
         found = findings(piece.artwork, piece.agreed, printing.shop, printing.hardware)
+        bench = workbench(piece.agreed, found, printing.shop)
+        figures = Figures(piece.agreed.steps)
         return cls(
             order=order,
             piece=piece,
             printing=printing,
             found=found,
-            bench=workbench(piece.agreed, found, printing.shop),
-            figures=Figures(piece.agreed.steps),
+            bench=bench,
+            figures=figures,
+            lying=LyingMats(bench=bench, figures=figures, word=printing.shop.mat_word.value),
         )
 
     @property
     def word(self) -> str:
         return self.printing.shop.mat_word.value
-
-    @property
-    def lying(self) -> LyingMats:
-        return LyingMats(bench=self.bench, figures=self.figures, word=self.word)
 
     def page(self) -> TicketPage:
         """Return the ticket without the drawings of its mats, which are made for the room that is left."""
@@ -231,7 +231,7 @@ class _Making:
 
         What is said loudly, or stands among the checks, is not repeated.
         """
-        of_piece = notices_at_shop(self.found, self.printing.shop)
+        of_piece = notices_at_shop(self.found, self.printing.shop, self.bench.limits)
         yield from (one for one in of_piece if one.code not in SAID_IN_CHECKS)
         plan = self.bench.plan
         yield from (one for one in (plan.notices if plan else ()) if one.code != "two-scales")
