@@ -57,7 +57,7 @@ _GRADED = Wash(strength=1, soft=_WET, edge=0)
 _LINE = Wash(strength=0.85, soft=_FINE, edge=0, body=0.9)
 
 
-class Sheet:
+class PaintedSheet:
     """A sheet of paper that is painted on."""
 
     def __init__(self, width: int, height: int, seed: int) -> None:

@@ -4,21 +4,21 @@ from collections.abc import Callable, Mapping
 from io import BytesIO
 from itertools import pairwise
 
-from seed_demo.painting import Place, Sheet, Wash
+from seed_demo.painting import PaintedSheet, Place, Wash
 
 _QUALITY = 84
 
 
 def painted(title: str, width: int, height: int) -> bytes:
     """Return the picture of a title as a JPEG, in the proportion of the artwork. Raises: KeyError where none is painted."""
-    sheet = Sheet(width, height, seed=len(title))
+    sheet = PaintedSheet(width, height, seed=len(title))
     PAINTINGS[title](sheet)
     file = BytesIO()
     sheet.finished().save(file, "JPEG", quality=_QUALITY)
     return file.getvalue()
 
 
-def _boats(sheet: Sheet) -> None:
+def _boats(sheet: PaintedSheet) -> None:
     """Boats on the sand at low water, a row of houses behind the quay, gulls."""
     sheet.fade(0, 0.46, "#5f9ac6")
     sheet.fade(0.56, 0.2, "#f3d59c", 0.7)
@@ -51,7 +51,7 @@ def _boats(sheet: Sheet) -> None:
         sheet.stroke([(x + across, y + down) for across, down in wings], "#4a5560", 2)
 
 
-def _cloud(sheet: Sheet, place: Place) -> None:
+def _cloud(sheet: PaintedSheet, place: Place) -> None:
     x, y = place
     middles = [(x + sheet.between(-0.06, 0.06), y + sheet.between(-0.02, 0.02)) for _ in range(4)]
     sheet.dabs([(middle, 90, 26) for middle in middles], "#fbf8ef", 0.45)
@@ -62,7 +62,7 @@ _ROOFS = ("#8c4030", "#6d5548", "#a5523a", "#59606a")
 _QUAY = 0.54
 
 
-def _houses(sheet: Sheet) -> None:
+def _houses(sheet: PaintedSheet) -> None:
     """A row of houses on the quay, each of another width and height."""
     left = 0.03
     for number, wall in enumerate(_WALLS):
@@ -77,14 +77,14 @@ def _houses(sheet: Sheet) -> None:
         left = right + sheet.between(-0.002, 0.012)
 
 
-def _reflections(sheet: Sheet) -> None:
+def _reflections(sheet: PaintedSheet) -> None:
     """The houses in the water, in short touches."""
     for colour in ("#c98f63", "#e9dcc0", "#4a6f80"):
         places = sheet.scattered(14, (0.03, 0.6, 0.62, 0.67))
         sheet.dabs([(place, sheet.between(16, 46), 3) for place in places], colour, 0.5)
 
 
-def _creek(sheet: Sheet) -> None:
+def _creek(sheet: PaintedSheet) -> None:
     """What is left of the water, on its way out."""
     banks = (
         (0.46, 0.72),
@@ -98,7 +98,7 @@ def _creek(sheet: Sheet) -> None:
     sheet.wash(banks, "#5f9aa6", Wash(strength=0.8, soft=2))
 
 
-def _boat(sheet: Sheet, at: Place, long: float, colour: str, *, mast: float) -> None:
+def _boat(sheet: PaintedSheet, at: Place, long: float, colour: str, *, mast: float) -> None:
     """A boat that lies on the sand, with its shadow, a mast so high, and stays."""
     high = long * 0.34
 
@@ -117,7 +117,7 @@ def _boat(sheet: Sheet, at: Place, long: float, colour: str, *, mast: float) -> 
     sheet.wash(rail, "#f3ead6", Wash(body=1))
 
 
-def _salt_pans(sheet: Sheet) -> None:
+def _salt_pans(sheet: PaintedSheet) -> None:
     """Salt pans in the evening: a low sun, sheets of water in rows, heaps of salt, a shed."""
     sheet.fade(0, 0.34, "#4f6fa6")
     sheet.fade(0.44, 0.12, "#ee8c46")
@@ -151,7 +151,7 @@ _ROWS = (0.465, 0.505, 0.565, 0.655, 0.79, 0.985)
 _PANS = ("#f0a869", "#dd9682", "#b487a0", "#7f85b0", "#5678a8")
 
 
-def _pans(sheet: Sheet) -> None:
+def _pans(sheet: PaintedSheet) -> None:
     """Rows of pans that grow wider towards the eye, each with the sky in it, and the way of the sun over them."""
     for (top, bottom), colour in zip(pairwise(_ROWS), _PANS, strict=True):
         bank = (bottom - top) * 0.09
@@ -169,7 +169,7 @@ def _pans(sheet: Sheet) -> None:
     sheet.dabs([(place, sheet.between(20, 60), 4) for place in places], "#f6d79a", 0.9)
 
 
-def _heap(sheet: Sheet, at: Place, wide: float) -> None:
+def _heap(sheet: PaintedSheet, at: Place, wide: float) -> None:
     """A heap of salt, lit from the right behind."""
     x, y = at
     crest = ((x - wide * 0.15, y - wide * 0.95), (x + wide * 0.2, y - wide * 0.9))
@@ -214,7 +214,7 @@ def _tree(sheet: Sheet, foot: Place, high: float) -> None:
 BOATS, SALT_PANS = "Boats at low water, Orrenby", "Salt pans, evening"
 TWO_TREES = "Two trees, the salt pans"
 
-PAINTINGS: Mapping[str, Callable[[Sheet], None]] = {
+PAINTINGS: Mapping[str, Callable[[PaintedSheet], None]] = {
     BOATS: _boats,
     SALT_PANS: _salt_pans,
     TWO_TREES: _two_trees,

@@ -5,7 +5,7 @@ from itertools import combinations, pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from app.drawings.wall.hanging import Alignment, Hanging, HungPlace, Wanted, even_rows, hang
+from app.drawings.wall.hanging import Alignment, Hanging, HungPlace, ToHang, even_rows, hang
 from app.drawings.wall.things import THINGS, Thing
 from app.errors import Invalid
 from app.lengths import ZERO, Size, Unit, inches, mm
@@ -22,11 +22,11 @@ TYPED = st.one_of(st.none(), st.integers(0, 3000).map(mm))
 
 
 @st.composite
-def wanted(draw: st.DrawFn) -> Wanted:
+def wanted(draw: st.DrawFn) -> ToHang:
     sizes = draw(SIZES)
     rows = draw(st.one_of(st.none(), st.integers(1, len(sizes))))
     middle = draw(TYPED)
-    return Wanted(
+    return ToHang(
         sizes=sizes,
         unit=draw(st.sampled_from(Unit)),
         gap=draw(GAPS),
@@ -39,7 +39,7 @@ def wanted(draw: st.DrawFn) -> Wanted:
     )
 
 
-def hung(asked: Wanted) -> Hanging | None:
+def hung(asked: ToHang) -> Hanging | None:
     """The hanging, or None where a sentence says why there is none, at the field that it is about."""
     try:
         return hang(asked)

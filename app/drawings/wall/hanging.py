@@ -47,7 +47,7 @@ class Alignment(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
+class ToHang:
     """How pieces are to hang. sizes: of each piece's outside, in their order, at least one.
 
     rows: how many hang in each row from the top, which together are all; empty for as few rows as fit. middle: of the
@@ -123,7 +123,7 @@ class Hanging:
         return self.foot + self.size.height / 2
 
 
-def hang(wanted: Wanted) -> Hanging:
+def hang(wanted: ToHang) -> Hanging:
     """Return where each piece hangs, all of them on the wall.
 
     Raises: Invalid at "wall", "height", "above" or "rows" where that cannot be.
@@ -182,7 +182,7 @@ def _sum(lengths: Iterator[Length]) -> Length:
     return sum(lengths, start=ZERO)
 
 
-def _places(rows: Sequence[Sequence[Size]], wanted: Wanted, top: Length) -> Iterator[HungPlace]:
+def _places(rows: Sequence[Sequence[Size]], wanted: ToHang, top: Length) -> Iterator[HungPlace]:
     """Yield each place, row by row from the top. top: of the group above the floor."""
     for row in rows:
         left, height = -(_length_of(row, wanted.gap) / 2), _height_of(row)
@@ -207,18 +207,18 @@ def _up(alignment: Alignment, spare: Length) -> Length:
             return spare / 2
 
 
-def _beside(wanted: Wanted) -> Length:
+def _beside(wanted: ToHang) -> Length:
     """Return what a thing beside the pieces takes off a wall that is given."""
     thing = THINGS.get(wanted.thing)
     return ZERO if thing is None or thing.beneath else thing.size.width + FROM_CORNER
 
 
-def _room_across(wanted: Wanted) -> Length | None:
+def _room_across(wanted: ToHang) -> Length | None:
     """Return how wide the part of the wall is that the pieces have for themselves; None where no wall is given."""
     return None if wanted.wall is None else wanted.wall.width - _beside(wanted)
 
 
-def _fewest_rows(wanted: Wanted, room: Length | None) -> tuple[int, ...]:
+def _fewest_rows(wanted: ToHang, room: Length | None) -> tuple[int, ...]:
     """Return as few rows as fit beside each other, and where a room is not so high, rows that are longer; one below the other
     where a wall that is given has no room for two.
     """
@@ -232,7 +232,7 @@ def _fewest_rows(wanted: Wanted, room: Length | None) -> tuple[int, ...]:
     return next((rows for rows in reversed(ways) if around[rows].height <= ROWS_FIT), ways[0])
 
 
-def _check_across(wanted: Wanted, room: Length, size: Size) -> None:
+def _check_across(wanted: ToHang, room: Length, size: Size) -> None:
     """Raises: Invalid where the group is wider than its part of the wall, or what stands beneath it than the wall."""
     unit, thing = wanted.unit, THINGS.get(wanted.thing)
     if size.width > room:
@@ -252,7 +252,7 @@ def _check_across(wanted: Wanted, room: Length, size: Size) -> None:
         )
 
 
-def _check_up(wanted: Wanted, wall: Length, height: Length) -> None:
+def _check_up(wanted: ToHang, wall: Length, height: Length) -> None:
     """Raises: Invalid where the group, what stands at the wall, or both over each other are higher than the wall."""
     unit, thing = wanted.unit, THINGS.get(wanted.thing)
     if thing and thing.height > wall:
@@ -274,13 +274,13 @@ def _check_up(wanted: Wanted, wall: Length, height: Length) -> None:
         )
 
 
-def _least_foot(wanted: Wanted) -> Length:
+def _least_foot(wanted: ToHang) -> Length:
     """Return the top of what stands beneath the pieces, or the floor."""
     thing = THINGS.get(wanted.thing)
     return thing.height if thing and thing.beneath else ZERO
 
 
-def _foot(wanted: Wanted, height: Length) -> Length:
+def _foot(wanted: ToHang, height: Length) -> Length:
     """Return the lower edge of the group above the floor. Raises: Invalid where a typed height cannot be."""
     thing = THINGS.get(wanted.thing)
     least = _least_foot(wanted)
@@ -307,7 +307,7 @@ def _foot(wanted: Wanted, height: Length) -> Length:
 
 
 def _checked(
-    wanted: Wanted, foot: Length, height: Length, between: tuple[Length, Length | None]
+    wanted: ToHang, foot: Length, height: Length, between: tuple[Length, Length | None]
 ) -> Length:
     """Return a foot that was typed, by the middle. Raises: Invalid at "height" where it is not between the two."""
     least, most = between
@@ -332,7 +332,7 @@ def _checked(
     return foot
 
 
-def _thing_left(wanted: Wanted, width: Length, wall_left: Length | None) -> Length | None:
+def _thing_left(wanted: ToHang, width: Length, wall_left: Length | None) -> Length | None:
     """Return the left side of what stands at the wall: in the middle beneath, or to the right."""
     thing = THINGS.get(wanted.thing)
     if thing is None:

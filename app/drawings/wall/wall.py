@@ -15,7 +15,7 @@ from app.drawings.piece.appearance import Look
 from app.drawings.piece.front import hung
 from app.drawings.wall.colours import USUAL_WALL, WALL_COLOURS
 from app.drawings.wall.furniture import furniture
-from app.drawings.wall.hanging import USUAL_GAP, Hanging, Wanted, hang
+from app.drawings.wall.hanging import USUAL_GAP, Hanging, ToHang, hang
 from app.drawings.wall.strokes import PAPER, Pen, light, wash
 from app.drawings.wall.things import SKIRTING, THINGS, Thing
 from app.framing import Dimensions
@@ -67,7 +67,7 @@ def on_a_wall(hanging: Hanging, pieces: Sequence[HungPiece], colour: Colour) -> 
 def above_a_sofa(dimensions: Dimensions, look: Look) -> str:
     """Return one piece as it would hang above a sofa, on the wall that is usual here."""
     unit, piece = dimensions.spec.unit, HungPiece(dimensions=dimensions, look=look)
-    wanted = Wanted(sizes=(piece.size,), unit=unit, gap=USUAL_GAP[unit], thing=Thing.SOFA)
+    wanted = ToHang(sizes=(piece.size,), unit=unit, gap=USUAL_GAP[unit], thing=Thing.SOFA)
     return on_a_wall(hang(wanted), (piece,), WALL_COLOURS[USUAL_WALL][1])
 
 

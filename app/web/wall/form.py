@@ -14,7 +14,7 @@ from app.drawings.wall.hanging import (
     USUAL_MIDDLE,
     Alignment,
     Hanging,
-    Wanted,
+    ToHang,
     even_rows,
     hang,
 )
@@ -204,7 +204,7 @@ def read_wall(typed: Typed, known: OfWall) -> WallAsked:
     rows = read.take(lambda: _rows(values["rows"], len(pieces))) if values["rows"] else ()
     _check_hook(read, values["hook"], pieces, known)
     read.faults.finish()
-    wanted = Wanted(
+    wanted = ToHang(
         sizes=tuple(size_of(piece) for piece in pieces),
         unit=known.unit,
         gap=values["gap"],

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from app.drawings.wall.hanging import USUAL_ABOVE, USUAL_MIDDLE, Alignment, Hanging, Wanted, hang
+from app.drawings.wall.hanging import USUAL_ABOVE, USUAL_MIDDLE, Alignment, Hanging, ToHang, hang
 from app.drawings.wall.things import LEAF, THINGS, Thing
 from app.errors import Invalid
 from app.lengths import Size, Unit, inches, mm
@@ -17,7 +17,7 @@ SMALL, LARGE = Size(mm(300), mm(200)), Size(mm(500), mm(400))
 
 
 def hung(*sizes: Size, gap: int = 60, **said: Any) -> Hanging:
-    return hang(Wanted(sizes=sizes, unit=Unit.MM, gap=mm(gap), **said))
+    return hang(ToHang(sizes=sizes, unit=Unit.MM, gap=mm(gap), **said))
 
 
 def refused(*sizes: Size, **said: Any) -> tuple[str, str]:
@@ -86,8 +86,8 @@ def test_above_a_sofa_it_hangs_200_over_its_back():
 def test_in_inches_it_hangs_at_58_and_8_above_a_sofa():
     sixteen = Size(inches(20), inches(16))
     said = {"sizes": (sixteen,), "unit": Unit.IN, "gap": inches(2)}
-    assert hang(Wanted(**said)).middle == inches(58)
-    assert hang(Wanted(**said, thing=Thing.SOFA)).foot == mm(800) + inches(8)
+    assert hang(ToHang(**said)).middle == inches(58)
+    assert hang(ToHang(**said, thing=Thing.SOFA)).foot == mm(800) + inches(8)
 
 
 def test_beside_a_door_it_hangs_in_the_middle_of_the_wall_that_is_left():

@@ -8,7 +8,7 @@ import pytest
 from app.colours import Colour
 from app.drawings import Look
 from app.drawings.wall.colours import USUAL_WALL, WALL_COLOURS, WallColour
-from app.drawings.wall.hanging import Hanging, Wanted, hang
+from app.drawings.wall.hanging import Hanging, ToHang, hang
 from app.drawings.wall.things import Thing
 from app.drawings.wall.wall import HungPiece, above_a_sofa, in_words, on_a_wall
 from app.lengths import Size, Unit, mm
@@ -22,7 +22,7 @@ PIECE = HungPiece(dimensions=sketch(), look=Look(kind="watercolour"))
 
 def hanging(count: int = 1, **said) -> Hanging:
     sizes = (PIECE.dimensions.drawn_outside,) * count
-    return hang(Wanted(sizes=sizes, unit=Unit.MM, gap=mm(60), **said))
+    return hang(ToHang(sizes=sizes, unit=Unit.MM, gap=mm(60), **said))
 
 
 def drawn(count: int = 1, colour: Colour = CLAY, **said):

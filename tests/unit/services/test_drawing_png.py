@@ -9,7 +9,7 @@ from PIL import Image
 from app.colours import Colour
 from app.documents.kit.png import HIGHEST, WIDEST, can_make_png, width_of
 from app.drawings import Look
-from app.drawings.wall.hanging import Wanted, hang
+from app.drawings.wall.hanging import ToHang, hang
 from app.drawings.wall.wall import HungPiece, on_a_wall
 from app.errors import Busy
 from app.lengths import Size, Unit, mm
@@ -25,7 +25,7 @@ needs_resvg = pytest.mark.skipif(not can_make_png(), reason="no resvg for this m
 def a_wall(wall: Size | None = None) -> str:
     piece = HungPiece(dimensions=sketch(), look=Look())
     sizes = (piece.dimensions.drawn_outside,)
-    hanging = hang(Wanted(sizes=sizes, unit=Unit.MM, gap=mm(0), wall=wall))
+    hanging = hang(ToHang(sizes=sizes, unit=Unit.MM, gap=mm(0), wall=wall))
     return on_a_wall(hanging, (piece,), CLAY)
 
 
