@@ -67,17 +67,11 @@ class ToHang:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class HungPlace:
-    """Where one piece hangs. left: its left side from the middle of the group. foot: its lower edge above the floor."""
+class _OnWall:
+    """What hangs on a wall, a piece or the group. foot: its lower edge above the floor."""
 
-    left: Length
-    foot: Length
     size: Size
-
-    @property
-    def right(self) -> Length:
-        """Its right side from the middle of the group."""
-        return self.left + self.size.width
+    foot: Length
 
     @property
     def top(self) -> Length:
@@ -85,19 +79,31 @@ class HungPlace:
         return self.foot + self.size.height
 
     @property
-    def across(self) -> Length:
-        """Its own middle from the middle of the group."""
-        return self.left + self.size.width / 2
-
-    @property
     def middle(self) -> Length:
-        """Its own middle above the floor."""
+        """Its middle above the floor."""
         return self.foot + self.size.height / 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Hanging:
-    """Pieces in their places, in the order in which they were given.
+class HungPlace(_OnWall):
+    """Where one piece hangs. left: its left side from the middle of the group."""
+
+    left: Length
+
+    @property
+    def right(self) -> Length:
+        """Its right side from the middle of the group."""
+        return self.left + self.size.width
+
+    @property
+    def across(self) -> Length:
+        """Its own middle from the middle of the group."""
+        return self.left + self.size.width / 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hanging(_OnWall):
+    """The group, and its pieces in their places, in the order in which they were given.
 
     thing_left: the left side of what stands at the wall, wall_left: that of a wall that is given, both from the middle of
     the group.
@@ -105,22 +111,10 @@ class Hanging:
 
     places: tuple[HungPlace, ...]
     rows: tuple[int, ...]
-    size: Size
-    foot: Length
     thing: Thing
     thing_left: Length | None
     wall: Size | None
     wall_left: Length | None
-
-    @property
-    def top(self) -> Length:
-        """The upper edge of the group above the floor."""
-        return self.foot + self.size.height
-
-    @property
-    def middle(self) -> Length:
-        """The middle of the group above the floor."""
-        return self.foot + self.size.height / 2
 
 
 def hang(wanted: ToHang) -> Hanging:
