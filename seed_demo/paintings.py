@@ -180,7 +180,7 @@ def _heap(sheet: PaintedSheet, at: Place, wide: float) -> None:
     sheet.wash(shade, "#a39bb0", Wash(strength=0.7, body=0.8))
 
 
-def _two_trees(sheet: Sheet) -> None:
+def _two_trees(sheet: PaintedSheet) -> None:
     """The salt pans, and two trees that the wind has bent on the bank before them."""
     _salt_pans(sheet)
     bank = ((0, 0.93), (0.2, 0.885), (0.46, 0.9), (0.74, 0.95), (1, 0.985))
@@ -189,7 +189,7 @@ def _two_trees(sheet: Sheet) -> None:
     _tree(sheet, (0.42, 0.92), 0.42)
 
 
-def _tree(sheet: Sheet, foot: Place, high: float) -> None:
+def _tree(sheet: PaintedSheet, foot: Place, high: float) -> None:
     """A tree so high that leans to the right, its crown in touches that grow lighter towards the sun."""
     x, y = foot
     crown = (x + 0.12 * high, y - 0.78 * high)
