@@ -23,6 +23,7 @@ from app.storage import DATABASE_NAME, Store
 from app.web.app import create_app
 from tests.browser.busy import fill
 from tests.browser.clock import NOW
+from tests.browser.until import PATIENCE
 from tests.builders.hasty import new_store
 from tests.builders.worked import BOOK, SHOP
 from tests.needs import chromium as path_of_chromium
@@ -34,9 +35,6 @@ ARGUMENTS = (
     "--disable-component-update",
     "--no-first-run",
 )
-
-PATIENCE = 20_000
-"""Milliseconds that a page may take before it counts as failed: machines are shared, and no test measures time."""
 
 expect.set_options(timeout=PATIENCE)
 

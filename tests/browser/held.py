@@ -4,10 +4,7 @@ import re
 
 from playwright.sync_api import Page, Route
 
-from tests.browser.conftest import PATIENCE
-
-STEP = 10
-"""Milliseconds between two looks."""
+from tests.browser.until import until
 
 
 class Held:
@@ -25,11 +22,7 @@ class Held:
 
     def wait_for(self, asked: int) -> None:
         """Wait until so many requests came in all."""
-        for _ in range(PATIENCE // STEP):
-            if len(self.all) >= asked:
-                return
-            self.page.wait_for_timeout(STEP)
-        raise AssertionError(f"asked {len(self.all)} times in place of {asked}")
+        until(self.page, lambda: len(self.all) >= asked, f"{asked} requests were asked")
 
     def let_go(self) -> None:
         """Let the server answer the oldest one, once it was asked."""

@@ -5,6 +5,9 @@ from dataclasses import dataclass, field
 from playwright.sync_api import Locator, Page, expect
 
 MOST_TABS = 90
+MATCHES = "[data-finder]:not([data-busy]) .finder-list:not([hidden]) [role=option]"
+"""The matches in the list under a field, once it is that of what stands there."""
+
 KEY, MENTAL = 0.28, 1.35
 """Seconds for a key of an average typist and to get ready for a step.
 
@@ -72,9 +75,8 @@ class Keyboard:
         self.press("ArrowDown", "Enter")
 
     def _options(self, which: str = "") -> Locator:
-        """The matches in the list under the field, once it is that of what stands there."""
-        listed = "[data-finder]:not([data-busy]) .finder-list:not([hidden])"
-        return self.page.locator(f"{listed} [role=option]{which}")
+        """The matches in the list that is shown."""
+        return self.page.locator(f"{MATCHES}{which}")
 
     def save(self) -> None:
         """Save the form from the field that one is in."""

@@ -8,7 +8,7 @@ from app.services import quotes
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp
 from tests.browser.conftest import NOW, Shop
-from tests.browser.keyboard import Keyboard
+from tests.browser.keyboard import MATCHES, Keyboard
 from tests.builders.worked import SHOP, TO_PAY, TYPED
 
 MOST_TOUCHED = 20
@@ -152,7 +152,8 @@ def test_leaving_a_changed_quote_asks_first(page: Page) -> None:
 
     page.on("dialog", stay)
     Keyboard(page).type("artwork.size", "410x310")
-    page.get_by_role("link", name="Orders", exact=True).click()
+    with page.expect_event("dialog"):
+        page.get_by_role("link", name="Orders", exact=True).click()
     expect(page.locator("#artwork-size")).to_have_value("410x310")
     assert asked == ["beforeunload"]
 
@@ -181,7 +182,7 @@ def test_a_finder_can_be_left_without_choosing(page: Page) -> None:
     page.goto("/quotes/new")
     keyboard = Keyboard(page)
     keyboard.type("frames.0.material", "lin")
-    expect(page.locator(".finder-list:not([hidden]) [role=option]")).to_have_count(1)
+    expect(page.locator(MATCHES)).to_have_count(1)
     keyboard.press("Escape")
     expect(page.locator(".finder-list:not([hidden])")).to_have_count(0)
     expect(page.locator("#frames-0-material")).to_have_value("lin")
@@ -225,7 +226,7 @@ def test_enter_takes_the_only_customer_in_the_list(page: Page, shop: Shop) -> No
     page.goto("/quotes/new")
     keyboard = Keyboard(page)
     keyboard.type("customer", "amb")
-    expect(page.locator(".finder-list:not([hidden]) [role=option]")).to_have_count(1)
+    expect(page.locator(MATCHES)).to_have_count(1)
     keyboard.press("Enter")
     expect(page.locator("#customer")).to_have_value("Amber Quill #1")
     expect(page).to_have_url(f"{shop.address}/quotes/new")
@@ -237,7 +238,7 @@ def test_a_new_customer_beside_one_alike_is_left_as_typed(page: Page, shop: Shop
     page.goto("/quotes/new")
     keyboard = Keyboard(page)
     keyboard.type("customer", "Amber Qui")
-    expect(page.locator(".finder-list:not([hidden]) [role=option]")).to_have_count(1)
+    expect(page.locator(MATCHES)).to_have_count(1)
     keyboard.press("Tab")
     expect(page.locator("#customer")).to_have_value("Amber Qui")
     expect(page.locator("#customer-said")).to_have_text("new customer")
@@ -253,7 +254,7 @@ def test_of_several_customers_enter_takes_the_one_that_is_pointed_at(
     page.goto("/quotes/new")
     keyboard = Keyboard(page)
     keyboard.type("customer", "amb")
-    options = page.locator(".finder-list:not([hidden]) [role=option]")
+    options = page.locator(MATCHES)
     expect(options).to_have_count(2)
     keyboard.press("Enter")
     expect(options).to_have_count(0)
@@ -276,6 +277,9 @@ def test_a_doubtful_size_is_asked_about_and_answered_by_keyboard(page: Page, sho
     expect(page.locator("#price .price-taken")).to_have_text("Taken as 41x31 cm until you say.")
     page.get_by_role("button", name="Save the quote").click()
     expect(page.locator(".error-summary")).to_contain_text("“41x31” may be meant in cm, in or mm")
+    expect(
+        page.locator(".error-summary")
+    ).to_be_focused()  # the page has done what it does at first
     expect(page.locator("#mats-0-material")).to_have_value("M-101")
     page.locator("#artwork-size").focus()
     keyboard.press("Tab", "Enter")
@@ -318,7 +322,7 @@ def test_the_first_press_of_save_counts_though_the_field_left_is_wrong(page: Pag
     keyboard.find("mats.0.material", "chal", "Chalk white")
     expect(page.locator("#price .price")).not_to_have_text("–")
     keyboard.type("discount", "101")
-    page.wait_for_timeout(800)
+    expect(page.locator("#price")).to_have_attribute("data-stale", "")
     page.get_by_role("button", name="Save the quote").click()
     expect(page.locator(".error-summary")).to_contain_text("Discount")
 
@@ -349,6 +353,7 @@ def test_the_price_of_a_line_of_an_order_stays_typed_as_well(page: Page, shop: S
     page.goto("/orders/1/lines/new")
     _line_typed_live(page)
     page.get_by_role("button", name="Add the line").click()
+    expect(page.locator(".notice-done")).to_have_text("The line is added.")
     page.goto("/orders/1/lines/1/change")
     page.locator("#number").fill("4")
     expect(page.locator("#line-price .price")).to_contain_text("50.00")

@@ -194,7 +194,8 @@ def test_nothing_is_found_wrong_with_the_pages_of_bench_and_cutters(
             look_at(page, path)
         for name, text in MEASURED.items():
             page.locator(f"#test [name='{name}']").fill(text)
-        page.get_by_role("button", name="Compare").click()
+        with page.expect_navigation():
+            page.get_by_role("button", name="Compare").click()
         expect(page.locator("#found")).to_be_in_viewport()
         unfold(page)
         assert found_by_axe(page) == []

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 
 import pytest
 from fastapi.routing import iter_route_contexts
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from app.web.app import create_app
 from tests.browser.accessible import (
@@ -240,7 +240,9 @@ def refused(page: Page) -> None:
     page.goto("/quotes/new")
     for name in ("artwork.size", "borders.left"):
         page.locator(f"[name='{name}']").fill(REFUSED[name])
-    page.wait_for_load_state("networkidle")  # what is answered while one types moves the buttons
+    expect(
+        page.locator("#artwork-size-error")
+    ).not_to_be_empty()  # what is answered while one types moves the buttons
     page.get_by_role("button", name="Save the quote").click()
     page.locator(".error-summary").wait_for()
     unfold(page)

@@ -54,7 +54,7 @@ def test_other_tabs_are_covered_and_keep_what_is_typed(desk: Page) -> None:
     assert found_by_axe(desk) == []
     desk.locator(".cover").get_by_role("button", name="Turn back").click()
     expect(desk.locator("#main")).to_be_visible()
-    assert typed.input_value() == "Half typed"
+    expect(typed).to_have_value("Half typed")
 
 
 def test_a_covered_tab_is_there_again_once_a_quote_turned_the_screen_back(desk: Page) -> None:
@@ -85,42 +85,42 @@ def test_a_quote_that_is_half_typed_is_turned_and_turned_back(desk: Page) -> Non
     desk.locator("#artwork-title").fill("Harbour")
     turn(desk)
     expect(desk.locator('html[data-faces="customer"]')).to_be_attached()
-    assert desk.locator("#artwork-title").input_value() == "Harbour"
+    expect(desk.locator("#artwork-title")).to_have_value("Harbour")
     assert found_by_axe(desk) == []
     desk.get_by_role("button", name="Turn back").click()
     expect(desk.locator('html[data-faces="shop"]')).to_be_attached()
-    assert desk.locator("#artwork-title").input_value() == "Harbour"
+    expect(desk.locator("#artwork-title")).to_have_value("Harbour")
 
 
 def test_keys_lead_through_the_designs(desk: Page) -> None:
     desk.goto(SHOW)
     expect(desk.get_by_text("from design to design")).to_be_visible()
     desk.keyboard.press("ArrowRight")
-    expect(desk).to_have_url(re.compile(r"show\?design=1$"))
+    desk.wait_for_url(re.compile(r"show\?design=1$"))
     desk.keyboard.press("Enter")
-    expect(desk).to_have_url(re.compile(r"show\?design=2$"))
+    desk.wait_for_url(re.compile(r"show\?design=2$"))
     desk.keyboard.press("ArrowLeft")
-    expect(desk).to_have_url(re.compile(r"show\?design=1$"))
+    desk.wait_for_url(re.compile(r"show\?design=1$"))
     desk.keyboard.press("ArrowRight")
-    expect(desk).to_have_url(re.compile(r"show\?design=2$"))
+    desk.wait_for_url(re.compile(r"show\?design=2$"))
     desk.keyboard.press("ArrowLeft")
-    expect(desk).to_have_url(re.compile(r"show\?design=1$"))
+    desk.wait_for_url(re.compile(r"show\?design=1$"))
     desk.keyboard.press("Escape")
-    expect(desk).to_have_url(re.compile(r"show$"))
+    desk.wait_for_url(re.compile(r"show$"))
     desk.keyboard.press("Escape")
-    expect(desk).to_have_url(re.compile(r"/orders/4(#piece-1)?$"))
+    desk.wait_for_url(re.compile(r"/orders/4(#piece-1)?$"))
 
 
 def test_the_arrow_to_the_left_shows_the_last_design_and_then_goes_round(desk: Page) -> None:
     """Of three designs; back among all, the arrows go on from the one that was looked at."""
     desk.goto(SHOW)
     desk.keyboard.press("ArrowLeft")
-    expect(desk).to_have_url(re.compile(r"show\?design=3$"))
+    desk.wait_for_url(re.compile(r"show\?design=3$"))
     desk.keyboard.press("Escape")
-    expect(desk).to_have_url(re.compile(r"show$"))
+    desk.wait_for_url(re.compile(r"show$"))
     expect(desk.get_by_role("link", name="Design C alone")).to_be_focused()
     desk.keyboard.press("ArrowRight")
-    expect(desk).to_have_url(re.compile(r"show\?design=1$"))
+    desk.wait_for_url(re.compile(r"show\?design=1$"))
 
 
 @pytest.mark.parametrize("path", [SHOW, "/orders/4/pieces/1/designs"])
@@ -139,6 +139,7 @@ def test_on_a_phone_nothing_is_cut_off(browser: Browser, busy_shop: Shop, path: 
     with visiting(browser, busy_shop, viewport=PHONE) as page:
         page.goto("/quotes/new")
         turn(page)
+        expect(page.locator('html[data-faces="customer"]')).to_be_attached()
         page.goto(path)
         assert not wider_than_the_screen(page)
         assert found_by_axe(page) == []

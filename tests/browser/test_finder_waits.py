@@ -7,10 +7,10 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Shop
 from tests.browser.held import Held
-from tests.browser.keyboard import Keyboard
+from tests.browser.keyboard import MATCHES, Keyboard
 from tests.browser.test_at_the_counter import save
 
-MATCHES = ".finder-list:not([hidden]) [role=option]"
+SHOWN = ".finder-list:not([hidden]) [role=option]"
 MOULDING = "[name='frames.0.material']"
 
 
@@ -24,15 +24,15 @@ def typed_on(page: Page) -> tuple[Keyboard, Held]:
     held = Held(page, re.compile("/quotes/materials"))
     keyboard.press("z")
     held.wait_for(1)
-    expect(page.locator(MATCHES)).to_have_count(1)
+    expect(page.locator(SHOWN)).to_have_count(1)
     return keyboard, held
 
 
 def test_tab_leaves_what_was_typed(page: Page, typed_on: tuple[Keyboard, Held]) -> None:
     keyboard, _ = typed_on
-    expect(page.locator(f"{MATCHES}[aria-selected=true]")).to_have_count(0)
+    expect(page.locator(f"{SHOWN}[aria-selected=true]")).to_have_count(0)
     keyboard.press("Tab")
-    expect(page.locator(MATCHES)).to_have_count(0)
+    expect(page.locator(SHOWN)).to_have_count(0)
     expect(page.locator(MOULDING)).to_have_value("linz")
 
 
@@ -67,7 +67,7 @@ def test_a_list_that_cannot_be_fetched_takes_away_the_one_before(
     keyboard, held = typed_on
     held.waiting.pop(0).fulfill(status=409, body="")
     expect(page.locator("#status")).to_contain_text("The list could not be fetched.")
-    expect(page.locator(MATCHES)).to_have_count(0)
+    expect(page.locator(SHOWN)).to_have_count(0)
     keyboard.press("Tab")
     expect(page.locator(MOULDING)).to_have_value("linz")
 
@@ -81,5 +81,5 @@ def test_escape_keeps_a_list_from_opening(page: Page, shop: Shop) -> None:
     held.wait_for(1)
     keyboard.press("Escape")
     expect(page.locator("[data-finder][data-busy]")).to_have_count(0)
-    expect(page.locator(MATCHES)).to_have_count(0)
+    expect(page.locator(SHOWN)).to_have_count(0)
     expect(page.locator("#customer")).to_have_value("amb")

@@ -8,6 +8,7 @@ from playwright.sync_api import Browser, Locator, Page, ViewportSize, expect
 from tests.browser.conftest import PHONE, Shop, visiting
 from tests.browser.keyboard import Keyboard
 from tests.browser.test_every_page import found_by_axe, wider_than_the_screen
+from tests.browser.until import until
 from tests.builders.worked import TO_PAY, TYPED
 
 LAPTOP = ViewportSize(width=1366, height=768)
@@ -77,6 +78,7 @@ def test_the_strip_of_a_phone_opens_the_drawing_and_goes_back(on_a_phone: Page) 
     small = picture.bounding_box()
     scrolled = page.evaluate("scrollY")
     bar.click()
+    expect(page.get_by_role("link", name="Back to the fields")).to_be_visible()
     large = picture.bounding_box()
     assert small is not None
     assert large is not None
@@ -88,8 +90,8 @@ def test_the_strip_of_a_phone_opens_the_drawing_and_goes_back(on_a_phone: Page) 
     assert found_by_axe(page) == []
     assert wider_than_the_screen(page) == ""
     page.get_by_role("link", name="Back to the fields").click()
-    assert page.evaluate("scrollY") == scrolled
     expect(page.get_by_role("link", name="Back to the fields")).to_be_hidden()
+    until(page, lambda: page.evaluate("scrollY") == scrolled, "it stands where it stood")
     expect(page.locator("#frames-0-material")).to_have_value("LIN-20")
 
 
@@ -97,7 +99,8 @@ def test_the_strip_needs_no_scripts(browser: Browser, shop: Shop) -> None:
     with visiting(browser, shop, viewport=PHONE, java_script_enabled=False) as page:
         page.goto("/quotes/new")
         page.locator("#artwork-size").fill("410x310")
-        page.get_by_role("button", name="Work it out").click()
+        with page.expect_navigation():
+            page.get_by_role("button", name="Work it out").click()
         page.locator(".price-bar").click()
         expect(page.get_by_role("link", name="Back to the fields")).to_be_visible()
         box = page.locator("#drawing svg").bounding_box()

@@ -11,17 +11,21 @@ from tests.browser.keyboard import Keyboard
 
 ASKED = "**/quotes?live=1"
 
+A_MINUTE = 60
+"""Seconds."""
+
 
 @pytest.fixture
 def quote(browser: Browser, shop: Shop) -> Iterator[Page]:
     with visiting(browser, shop) as page:
+        page.clock.install()
         page.goto("/quotes/new")
         keyboard = Keyboard(page)
         keyboard.type("artwork.size", "410x310")
         keyboard.find("mats.0.material", "chal", "Chalk white")
         keyboard.type("borders.left", "50")
-        expect(page.locator("#price .price")).not_to_have_text("–")
-        page.wait_for_load_state("networkidle")
+        # 410 − 2 × 5 + 2 × 50 wide, 310 − 2 × 5 + 2 × 50 high: the last key is answered.
+        expect(page.locator("#drawing .facts")).to_contain_text("500 × 400 mm")
         yield page
         page.unroute(ASKED)
 
@@ -58,10 +62,14 @@ def test_what_is_typed_meanwhile_waits_and_only_the_latest_of_it_is_asked(quote:
     watch_figures(quote)
     type_on(quote, "6")
     held.wait_for(1)
+    quote.clock.pause_at(
+        quote.evaluate("Date.now() / 1000") + A_MINUTE
+    )  # the page loses no patience
     quote.locator("[name='borders.left']").press_sequentially("0.5")
     quote.wait_for_timeout(150)
     assert len(held.all) == 1, "one of a form at a time"
     held.let_go()
+    quote.clock.resume()
     held.wait_for(2)
     assert "borders.left=60.5" in held.all[1]
     assert len(figures_seen(quote)) == 1, "the answer for 6 was overtaken"
@@ -87,11 +95,12 @@ def test_an_overtaken_request_is_not_waited_for_without_end(quote: Page) -> None
 
 def test_a_failure_that_was_overtaken_is_not_told(quote: Page) -> None:
     held = Held(quote, ASKED)
+    watch_figures(quote)
     type_on(quote, "6")
     held.wait_for(1)
     quote.locator("[name='borders.left']").press_sequentially("2")
     held.waiting.pop(0).fulfill(status=409, body="")
     held.wait_for(2)
     held.let_go()
-    quote.wait_for_timeout(200)
+    quote.wait_for_function("() => window.seen.length === 2")
     expect(quote.locator("[data-live-failed]")).to_have_count(0)

@@ -10,6 +10,7 @@ from app.storage import Stamp
 from tests.browser.clock import NOW
 from tests.browser.conftest import Shop, visiting
 from tests.browser.keyboard import Keyboard
+from tests.browser.until import until
 from tests.builders.photos import photo
 from tests.builders.worked import UNDER_MAT
 
@@ -36,11 +37,15 @@ def test_a_colour_is_picked_with_the_pointer_and_a_mat_near_it_is_tried_in_place
         page.locator("#match > summary").click()
         picture = page.locator("#match-picture input")
         expect(picture).to_be_visible()
-        page.wait_for_load_state("networkidle")
-        picture.hover(position={"x": 50, "y": 110})
-        picture.hover(position={"x": 51, "y": 110})
         own = page.locator("[name='match.own']")
-        expect(own).to_have_value("#283cc8")
+
+        def moved() -> bool:
+            """The picture is fetched again when the pointer first comes over it."""
+            picture.hover(position={"x": 50, "y": 110})
+            picture.hover(position={"x": 51, "y": 110})
+            return own.input_value() == "#283cc8"
+
+        until(page, moved, "the colour under the pointer is told")
         picture.click(position={"x": 50, "y": 40})
         expect(own).to_have_value("#c81e1e")
         expect(page.locator("[name='match'][value='own']")).to_be_checked()

@@ -1,7 +1,7 @@
 """The page of an order answers in its first screen, and its deciding button stays in sight and covers nothing."""
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from app.services import orders, quotes
 from app.services import stages as progress
@@ -9,6 +9,7 @@ from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp
 from tests.browser.conftest import NOW, Shop
+from tests.browser.until import until
 from tests.builders.worked import SHOP, TYPED
 
 ACT = Stamp(who="", now=NOW)
@@ -55,8 +56,7 @@ def test_the_deciding_button_stays_in_sight_and_covers_no_focus(
     page = browser.new_page(viewport=LAPTOP)  # type: ignore[arg-type]
     page.goto(address)
     page.keyboard.press("End")
-    while page.evaluate("scrollY") == 0:  # the page lets no script wait for it
-        page.wait_for_timeout(20)
+    until(page, lambda: page.evaluate("scrollY") > 0, "the page is scrolled")
     bar = page.locator(".next-bar").bounding_box()
     assert bar is not None
     assert bar["y"] >= 0
@@ -84,8 +84,8 @@ def test_everything_of_a_piece_opens_in_place_without_javascript(
     page = context.new_page()
     page.goto(address)
     row = page.locator("#piece-2")
-    assert not row.get_by_text("Price again").is_visible()
+    expect(row.get_by_text("Price again")).to_be_hidden()
     row.locator(".row-more > summary").click()
-    assert row.get_by_text("Price again").is_visible()
-    assert row.locator(".facts").first.is_visible()
+    expect(row.get_by_text("Price again")).to_be_visible()
+    expect(row.locator(".facts").first).to_be_visible()
     context.close()

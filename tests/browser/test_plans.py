@@ -71,6 +71,7 @@ def test_the_round_with_scripts(browser: Browser, plan_shop: Shop, planner: Plan
         page.get_by_role("heading", name="A plan for 8 parts").wait_for()
         assert found_by_axe(page) == []
         page.get_by_role("button", name="Save this plan").click()
+        page.wait_for_url("**/plans/1")  # what was found has rows to unfold, too
         unfold(page)
         page.locator(RAIL).click()
         expect(page.locator("#done")).to_have_text("1 of 8 parts cut")
@@ -110,6 +111,7 @@ def test_the_round_without_scripts(browser: Browser, plan_shop: Shop, planner: P
             "heading", name="A plan for 8 parts"
         ).wait_for()  # the page comes by itself
         page.get_by_role("button", name="Save this plan").click()
+        page.wait_for_url("**/plans/1")  # what was found has rows to unfold, too
         unfold(page)
         page.locator(RAIL).click()
         expect(page.locator("#done")).to_have_text("1 of 8 parts cut")
