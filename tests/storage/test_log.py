@@ -4,8 +4,7 @@ import asyncio
 import sqlite3
 import subprocess
 import sys
-from collections.abc import Callable, Coroutine
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 from shutil import copyfile
@@ -15,6 +14,7 @@ import pytest
 from app.orders import Customer
 from app.storage import Store, back_up, check_database, log, problems_of
 from app.web.rest import fold_at_rest
+from tests.apart import run_apart
 from tests.builders.kept import NOW
 
 AMBER, BORIS = Customer(name="Amber Quill"), Customer(name="Boris Fennel")
@@ -90,12 +90,6 @@ def test_a_reader_of_an_older_moment_costs_nothing(empty: Store, path: Path) -> 
     assert names_in_a_copy(path) == ["Amber Quill"]
 
 
-def in_a_loop_of_its_own(task: Callable[[], Coroutine[None, None, None]]) -> None:
-    """In a thread, since other tests of a process may leave a loop running in this one."""
-    with ThreadPoolExecutor(max_workers=1) as thread:
-        thread.submit(lambda: asyncio.run(task())).result()
-
-
 def test_at_rest_the_log_is_folded_in(empty: Store, path: Path) -> None:
     async def rest() -> None:
         resting = asyncio.create_task(fold_at_rest(empty, rest=0, look=0.01))
@@ -106,7 +100,7 @@ def test_at_rest_the_log_is_folded_in(empty: Store, path: Path) -> None:
 
     add(empty, AMBER)
     assert log.size_of(log.beside(path, log.LOG)) > 0
-    in_a_loop_of_its_own(rest)
+    run_apart(rest())
     assert names_in_a_copy(path) == ["Amber Quill"]
     add(empty, BORIS)
     assert names(path) == ["Amber Quill", "Boris Fennel"]
@@ -120,7 +114,7 @@ def test_it_is_not_folded_in_while_the_shop_is_at_work(empty: Store, path: Path)
 
     add(empty, AMBER)
     before = log.size_of(log.beside(path, log.LOG))
-    in_a_loop_of_its_own(look)
+    run_apart(look())
     assert log.size_of(log.beside(path, log.LOG)) == before > 0
 
 

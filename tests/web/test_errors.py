@@ -1,10 +1,8 @@
 """What goes wrong: pages for people, one JSON shape for programs, a reference for a bug."""
 
-import asyncio
 import logging
 import re
 from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 from starlette.testclient import TestClient
@@ -14,6 +12,7 @@ from app.services import customers, desk
 from app.storage import Store
 from app.web.api import dimensions
 from app.web.app import create_app
+from tests.apart import run_apart
 from tests.web.conftest import OWN_ADDRESS
 from tests.web.shown import Counter
 
@@ -226,8 +225,6 @@ def test_a_request_that_the_browser_takes_back_is_no_bug(
             (b"sec-fetch-site", b"same-origin"),
         ],
     }
-    # In a thread of its own: a browser that drives another test may keep a loop running in this one.
-    with ThreadPoolExecutor(max_workers=1) as beside:
-        beside.submit(lambda: asyncio.run(create_app(stocked)(scope, receive, send))).result()
+    run_apart(create_app(stocked)(scope, receive, send))
     assert answered[0]["status"] == 400
     assert not [record for record in caplog.records if record.levelno >= logging.ERROR]

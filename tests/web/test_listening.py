@@ -2,11 +2,11 @@
 
 import asyncio
 import socket
-from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 from app.__main__ import _listen
 from app.settings import Settings
+from tests.apart import run_apart
 
 
 def test_an_answer_is_sent_at_once_and_does_not_wait_for_the_browser(tmp_path: Path) -> None:
@@ -28,6 +28,4 @@ def test_an_answer_is_sent_at_once_and_does_not_wait_for_the_browser(tmp_path: P
             await writer.wait_closed()
             return bool(at_once)
 
-    # In a thread of its own: a browser that drives another test may keep a loop running in this one.
-    with ThreadPoolExecutor(max_workers=1) as beside:
-        assert beside.submit(lambda: asyncio.run(sends_at_once())).result()
+    assert run_apart(sends_at_once())
