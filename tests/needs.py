@@ -10,6 +10,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 
+from app.documents.kit.png import can_make_png
+from app.web.door.addresses import own_addresses
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Need:
@@ -17,13 +20,13 @@ class Need:
 
     marker: str
     what: str
-    debian: str
+    remedy: str
     is_met: Callable[[], bool]
 
     @property
     def word(self) -> str:
         """What is missing and what to do about it."""
-        return f"needs {self.what}, which is not here (Debian: apt-get install {self.debian})"
+        return f"needs {self.what}, which is not here ({self.remedy})"
 
 
 def chromium() -> str | None:
@@ -45,20 +48,32 @@ NEEDS = (
     Need(
         marker="browser",
         what="Chromium",
-        debian="chromium",
+        remedy="Debian: apt-get install chromium",
         is_met=lambda: chromium() is not None,
     ),
     Need(
         marker="documents",
         what="Pango",
-        debian="libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-dejavu-core",
+        remedy="Debian: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-dejavu-core",
         is_met=pango_loads,
     ),
     Need(
         marker="poppler",
         what="pdftotext and pdftoppm",
-        debian="poppler-utils",
+        remedy="Debian: apt-get install poppler-utils",
         is_met=lambda: all(shutil.which(tool) for tool in ("pdftotext", "pdftoppm")),
+    ),
+    Need(
+        marker="png",
+        what="resvg",
+        remedy="make setup-test, where there is a wheel of it",
+        is_met=can_make_png,
+    ),
+    Need(
+        marker="network",
+        what="an address that phones reach",
+        remedy="connect this computer to a network",
+        is_met=lambda: bool(own_addresses()),
     ),
 )
 

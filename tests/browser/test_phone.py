@@ -18,14 +18,15 @@ from app.services.who_is_meant import CustomerRequest
 from app.storage import DATABASE_NAME, Store, keys_of
 from app.web.door.addresses import own_addresses
 from tests.browser.accessible import found_by_axe, too_small_to_touch, wider_than_the_screen
-from tests.browser.conftest import DESK, PATIENCE, Watch, stock
+from tests.browser.conftest import DESK, Watch, stock
 from tests.browser.test_bench_on_a_phone import ACT, NOW, OURS, PIECE
+from tests.browser.until import PATIENCE
 from tests.builders.worked import SHOP, TYPED
 from tests.storage.processes import Program, serving
 
 PHONE = {"width": 390, "height": 844}
 
-pytestmark = pytest.mark.skipif(not own_addresses(), reason="this computer is in no network")
+pytestmark = pytest.mark.network
 
 
 @dataclass(frozen=True)

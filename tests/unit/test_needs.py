@@ -12,8 +12,8 @@ from tests.needs import NEEDS, Need, nothing_may_be_skipped, unmet
 ROOT = Path(__file__).parents[2]
 ANSWERS = ("CI", "BEVELBOOK_CHROMIUM")
 
-PRESENT = Need(marker="present", what="a pencil", debian="pencil", is_met=lambda: True)
-MISSING = Need(marker="missing", what="a ruler", debian="ruler", is_met=lambda: False)
+PRESENT = Need(marker="present", what="a pencil", remedy="buy one", is_met=lambda: True)
+MISSING = Need(marker="missing", what="a ruler", remedy="buy one", is_met=lambda: False)
 
 
 def test_a_test_without_a_marker_needs_nothing():
@@ -24,8 +24,8 @@ def test_only_the_needs_that_are_missing_count():
     assert unmet((PRESENT, MISSING), ["present", "missing"]) == (MISSING,)
 
 
-def test_the_word_says_what_is_missing_and_what_to_install():
-    assert MISSING.word == "needs a ruler, which is not here (Debian: apt-get install ruler)"
+def test_the_word_says_what_is_missing_and_what_to_do():
+    assert MISSING.word == "needs a ruler, which is not here (buy one)"
 
 
 @pytest.mark.parametrize("value", ["true", "1", "yes", "TRUE"])

@@ -12,7 +12,6 @@ import pytest
 from PIL import Image
 from sqlalchemy import text
 
-from app.documents.kit.png import can_make_png
 from app.services import quotes
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
@@ -216,7 +215,7 @@ def test_nothing_of_the_shop_is_on_it(counter: Counter, quote: str) -> None:
         assert f" {material.code} " not in page.main
 
 
-@pytest.mark.skipif(not can_make_png(), reason="no resvg for this machine")
+@pytest.mark.png
 def test_the_picture_is_a_png_without_a_name(counter: Counter, quote: str) -> None:
     """The wall is what is asked for, a corner of it shows its colour: away from the paper at the edge and from the light."""
     page = counter.get(f"{quote}/wall?colour=own&own=%23336699&wall=4000x2500")
@@ -233,7 +232,7 @@ def test_the_picture_is_a_png_without_a_name(counter: Counter, quote: str) -> No
     assert image.getpixel((at, at)) == (0x33, 0x66, 0x99)
 
 
-@pytest.mark.skipif(not can_make_png(), reason="no resvg for this machine")
+@pytest.mark.png
 def test_the_photo_of_the_artwork_is_in_the_picture(counter: Counter, stocked: Store) -> None:
     """A photo all of one loud green, without a glass that mirrors: the middle of the picture is that."""
     bare = {path: typed for path, typed in TYPED.items() if not path.startswith("glazing")}

@@ -7,7 +7,7 @@ import pytest
 from PIL import Image
 
 from app.colours import Colour
-from app.documents.kit.png import HIGHEST, WIDEST, can_make_png, width_of
+from app.documents.kit.png import HIGHEST, WIDEST, width_of
 from app.drawings import Look
 from app.drawings.wall.hanging import ToHang, hang
 from app.drawings.wall.wall import HungPiece, on_a_wall
@@ -18,8 +18,6 @@ from app.services.children import Children
 from tests.builders.drawn import sketch
 
 CLAY = Colour.parse("#d5b5a2")
-
-needs_resvg = pytest.mark.skipif(not can_make_png(), reason="no resvg for this machine")
 
 
 def a_wall(wall: Size | None = None) -> str:
@@ -33,7 +31,7 @@ def opened(svg: str) -> Image.Image:
     return Image.open(io.BytesIO(drawing_png.png_of(svg))).convert("RGB")
 
 
-@needs_resvg
+@pytest.mark.png
 def test_it_is_1600_wide_and_as_high_as_the_drawing_says():
     """A wall of 4000 × 2500 with 240 of floor and 88 (2.2 %) of paper around: 4176 × 2916, so 1600 × 1117."""
     image = opened(a_wall(Size(mm(4000), mm(2500))))
@@ -41,7 +39,7 @@ def test_it_is_1600_wide_and_as_high_as_the_drawing_says():
     assert image.size[1] == pytest.approx(1117, abs=1)
 
 
-@needs_resvg
+@pytest.mark.png
 def test_the_wall_has_its_colour_and_the_margin_is_paper():
     """200 mm from the left and the top of the wall, away from the light: (88 + 200) / 4176 of the width."""
     image = opened(a_wall(Size(mm(4000), mm(2500))))
@@ -50,7 +48,7 @@ def test_the_wall_has_its_colour_and_the_margin_is_paper():
     assert image.getpixel((3, 3)) == Colour.parse("#fbf8f1").parts
 
 
-@needs_resvg
+@pytest.mark.png
 def test_a_tall_narrow_wall_is_no_longer_than_it_may_be():
     svg = a_wall(Size(mm(700), mm(6000)))
     assert width_of(svg) < WIDEST
