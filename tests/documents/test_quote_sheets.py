@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 
+from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import FrontPicture
+from app.documents.kit.printing import page_html
 from app.documents.kit.total_lines import Sum
 from app.documents.quote.advice import ADVICE, TO_AGREE, advice_of
 from app.documents.quote.page import QuotePaper
@@ -41,6 +43,7 @@ from tests.documents.reading import overlapping, runs, words_of
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
 
 MAIRI = Customer(name="Mairi Quill", address="12 Heron Walk\nEastmere", phone="0100 555 0123")
+QUOTE_SHEETS = {paper: sheets_for(paper, "quote", "quote-piece", "hung", "sold") for paper in Paper}
 WORKSHOP = (
     "border-below-smallest",
     "needs-oval-cutter",
@@ -255,6 +258,17 @@ def test_pieces_hang_in_even_rows(count: int, paper: Paper, rows: list[int]) -> 
     sheets = next(settings_for(page, paper))
     assert [len(sheet.pieces) for sheet in sheets] == rows
     assert (sheets[0].first, sheets[-1].last) == (True, True)
+
+
+@pytest.mark.parametrize("paper", Paper)
+@pytest.mark.parametrize("typed", [(CLOSE,), (EVERYTHING,), (CLOSE,) * 2, (CLOSE,) * 3])
+def test_heights_are_foreseen_so_that_a_common_quote_is_laid_out_once(
+    typed: tuple[dict[str, str], ...], paper: Paper
+) -> None:
+    page = a_page(*typed)
+    sheets = next(settings_for(page, paper))
+    html = page_html("quote.html", replace(page, sheets=sheets))
+    assert len(pages_of(to_pdf(html, QUOTE_SHEETS[paper]))) == len(sheets)
 
 
 def test_pictures_hang_to_one_scale_within_their_places() -> None:

@@ -48,7 +48,7 @@ class QuotedPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class QuoteSheet:
     """One sheet of a quote. wall: how high it is, wide: a column of it, mm. folded: whether what is said runs on.
 
     parted: whether what its designs have in common, what is advised and the small print follow on a sheet of their own,
@@ -88,7 +88,7 @@ class QuotePaper(PartyPaper):
     small_print: tuple[str, ...]
     to_sign: bool
     across: int = 3
-    sheets: tuple[Sheet, ...] = ()
+    sheets: tuple[QuoteSheet, ...] = ()
 
     @property
     def alone(self) -> bool:

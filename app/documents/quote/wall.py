@@ -20,7 +20,17 @@ class Hung:
     wide: float
     high: float
     down: float
-    place: float = 0
+    place: float
+
+
+_LESS_THAN_ITS_SHARE = 0.02
+
+
+def a_little_less(share: float) -> float:
+    """Return how wide one of several that stand beside each other is, whole tenths of a mm: a little less than its share, as
+    what takes the whole width to the last fraction of a pixel is set beneath the others.
+    """
+    return int((share - _LESS_THAN_ITS_SHARE) * 10) / 10
 
 
 def hung(shown: Sequence[FrontPicture], wide: float, high: float) -> tuple[Hung, ...]:
@@ -35,6 +45,7 @@ def hung(shown: Sequence[FrontPicture], wide: float, high: float) -> tuple[Hung,
             wide=round(at.wide * scale, 1),
             high=round(at.high * scale, 1),
             down=round((high - at.high * scale) / 2, 1),
+            place=a_little_less(wide),
         )
         for at, scale in zip(shown, scales, strict=True)
     )
@@ -47,7 +58,7 @@ _AROUND = 5.0
 def field_of(rows: Sequence[Sequence[FrontPicture]], wide: float, most: float) -> float:
     """Return how high a wall needs to be so that the pictures of each row are as large as its width lets them be, mm.
 
-    wide: of the wall; most: how high it may be.
+    wide: of what they share of the wall; most: how high it may be.
     """
     needed = max(each.high for row in rows if row for each in hung(row, wide / len(row), most))
     return round(min(most, max(needed + 2 * _AROUND, needed / _PICTURED)), 1)
@@ -90,7 +101,7 @@ def row_of(
             wide=round(at.wide * its, 1),
             high=round(at.high * its, 1),
             down=round((high - at.high * its) / 2, 1),
-            place=int((at.wide * its + gap) * 10) / 10,
+            place=a_little_less(at.wide * its + gap),
         )
         for at, its in zip(shown, scales, strict=True)
     )
