@@ -90,9 +90,18 @@ def _check_kind(head: bytes) -> None:
             if drawn
             else _NOT_A_PHOTO
         )
-    for magic, what in ((b"%pdf", "a PDF"), (b"gif8", "a GIF"), (b"ii*\0", "a TIFF or raw photo")):
-        if start.startswith(magic):
+    for what, *beginnings in _OTHERS:
+        if start.startswith(tuple(beginnings)):
             raise _fault(f"This is {what}; save it as JPEG or PNG.")
+
+
+_OTHERS = (
+    ("a PDF", b"%pdf"),
+    ("a GIF", b"gif8"),
+    ("a TIFF or raw photo", b"ii*\0", b"mm\0*"),
+    ("a JPEG XL photo", b"\xff\x0a", b"\0\0\0\x0cjxl "),
+)
+"""What is known by its beginning, in small letters, and is not opened here."""
 
 
 def made_of(content: bytes, *, logo: bool = False) -> Made:
@@ -110,7 +119,7 @@ def made_of(content: bytes, *, logo: bool = False) -> Made:
         except Exception as broken:
             raise _fault(_DAMAGED if content.startswith(_BEGINNINGS) else _NOT_A_PHOTO) from broken
         with photo:
-            _check_size(photo.width, photo.height)
+            _check_size(photo.width, photo.height, LOGO_SIDE if logo else LONG_SIDE)
             try:
                 if logo:
                     return _logo(photo)
@@ -140,7 +149,8 @@ def _fault(sentence: str) -> Invalid:
     return Invalid.at(AT, sentence)
 
 
-def _check_size(width: int, height: int) -> None:
+def _check_size(width: int, height: int, longest: int) -> None:
+    """Look at the size in pixels, and at that of what would be kept of it. Raises: Invalid at "picture"."""
     pixels = width * height
     if pixels > MOST_PIXELS:
         raise _fault(
@@ -149,8 +159,20 @@ def _check_size(width: int, height: int) -> None:
         )
     if min(width, height) < LEAST_SIDE:
         raise _fault(
-            f"The picture has {width} × {height} pixels; each side needs {LEAST_SIDE} at least."
+            f"The picture has {count_text(width)} × {count_text(height)} pixels; each side needs {LEAST_SIDE} at least."
         )
+    if min(_shrunk((width, height), longest)) < LEAST_SIDE:
+        raise _fault(
+            f"The picture has {count_text(width)} × {count_text(height)} pixels, which is so long and narrow that nothing is "
+            f"seen of it in the {count_text(longest)} pixels that are kept of its length. Cut it shorter."
+        )
+
+
+def _shrunk(size: tuple[int, int], longest: int) -> tuple[int, int]:
+    """Return a size in pixels, its long side no longer than this."""
+    by = min(1.0, longest / max(size))
+    width, height = (max(1, round(side * by)) for side in size)
+    return width, height
 
 
 def _seen(photo: Image.Image) -> Image.Image:
@@ -161,11 +183,8 @@ def _seen(photo: Image.Image) -> Image.Image:
 
 def _upright(photo: Image.Image, side: int) -> Image.Image:
     """Return a photo shrunk to a side of so many pixels at most, turned as it was taken."""
-    shrunk = min(1.0, side / max(photo.size))
-    size = tuple(max(1, round(side * shrunk)) for side in photo.size)
-    photo.draft(
-        None, (size[0], size[1])
-    )  # a JPEG is decoded at a part of its size, the rest is not
+    size = _shrunk(photo.size, side)
+    photo.draft(None, size)  # a JPEG is decoded at a part of its size, the rest is not
     photo.load()
     seen = _in_eight_bits(photo)
     seen.thumbnail((side, side), Image.Resampling.LANCZOS)

@@ -1,5 +1,6 @@
 """A photo of the artwork on the quote page, without a script: taken in with the form, refused in words, straightened, saved."""
 
+import sys
 from datetime import timedelta
 from io import BytesIO
 
@@ -8,6 +9,7 @@ from pypdf import PdfReader
 
 from app.documents.kit import pdf
 from app.services import orders, pictures, quotes, stages
+from app.services.children import Children
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from app.web.pictures.block import NOT_DRAWN
@@ -280,6 +282,31 @@ def test_a_picture_is_given_for_good(counter: Counter) -> None:
     assert counter.client.get(f"/pictures/{drawn}").headers["content-type"] == "image/png"
     assert counter.client.get(f"/pictures/{'0' * 32}").status_code == 404
     assert counter.client.get("/pictures/x").status_code in (404, 422)
+
+
+def test_a_photo_that_is_not_turned_in_time_loses_nothing_that_was_typed(
+    counter: Counter, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    form = sent(counter, "/quotes", asking(), photo()).form("/quotes")
+    ends = Children((sys.executable, "-c", "import os; input(); os._exit(9)"), most=1)
+    monkeypatch.setattr(pictures, "_READING", ends)
+    page = counter.post("/quotes", form | {"action": "straighten:quarter"})
+    assert page.status == 422
+    assert page.heading == "Straighten the photo"
+    assert "could not be read in the time and memory" in page.words(id="error-summary")
+    assert page.fields["artwork.photo"] == form["artwork.photo"]
+    assert page.fields["artwork.title"] == form["artwork.title"]
+
+
+def test_a_photo_that_is_gone_meanwhile_is_said_with_all_that_was_typed(counter: Counter) -> None:
+    form = sent(counter, "/quotes", asking(), photo()).form("/quotes")
+    page = counter.post(
+        "/quotes",
+        form | {"artwork.photo": "0" * 32, "action": "straighten", "artwork.title": "Gorse"},
+    )
+    assert page.status == 422
+    assert "not kept here any more" in page.words(id="photo-error")
+    assert page.fields["artwork.title"] == "Gorse"
 
 
 # --- several windows

@@ -107,18 +107,19 @@ def answered(
 
     Raises: NotFound where the photo is gone.
     """
-    wanted = proportion(size.size) if size else None
-    if form.get("action") == Action.QUARTER:
-        return Straightened(id=pictures.turned(here.store, id, wanted, by=here.act).id)
+    wanted, action = proportion(size.size) if size else None, form.get("action")
     photo = pictures.get(here.store, id)
     taken = photo.taken
     try:
+        if action == Action.QUARTER:
+            return Straightened(id=pictures.turned(here.store, id, wanted, by=here.act).id)
         corners = _moved(_typed(form) or photo.corners, form, photo)
-        if form.get("action") == Action.KEEP:
+        if action == Action.KEEP:
             made = pictures.straighten(here.store, taken.id, corners, wanted, by=here.act)
             return Straightened(id=made.id)
     except Invalid as invalid:
-        return _page(taken, _as_typed(form), size, invalid.faults)
+        typed = _as_typed(form) if _is_typed(form) else photo.corners.points
+        return _page(taken, typed, size, invalid.faults)
     page = _page(taken, corners.points, size)
     return replace(page, fit=corners_view(corners.proportion, size))
 
@@ -147,9 +148,13 @@ def _name(number: int, axis: str) -> str:
     return f"{_CORNER}.{number}.{axis}"
 
 
+def _is_typed(form: Typed) -> bool:
+    return _name(0, "x") in form
+
+
 def _typed(form: Typed) -> Corners | None:
     """Return the corners that were typed; None where the form has none. Raises: Invalid at "corners"."""
-    if _name(0, "x") not in form:
+    if not _is_typed(form):
         return None
     points = []
     for number, name in enumerate(NAMES):

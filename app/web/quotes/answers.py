@@ -7,7 +7,7 @@ from fastapi import Query
 from fastapi.responses import HTMLResponse
 from starlette.responses import Response
 
-from app.errors import Conflict, Fault, Invalid
+from app.errors import Conflict, Fault, Invalid, NotFound
 from app.forms.table import Typed
 from app.orders import Agreed, ArtworkRecord, Customer
 from app.orders.dimensions_memo import worked_out
@@ -20,7 +20,7 @@ from app.orders.quoting.said_units import as_likely, open_questions
 from app.orders.quoting.standard_sizes import even_sizes, standard_sizes
 from app.orders.quoting.windows import window_count
 from app.pricing import Material
-from app.services import quotes
+from app.services import pictures, quotes
 from app.services.boxes import from_price_book
 from app.services.colour_matches import Needed
 from app.services.material_names import names_of
@@ -150,7 +150,11 @@ def show_typed(
 def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> Response:
     """Return the page with what was typed and, where a button filled fields, with these."""
     if straightening.asked_for(form):
-        done = straightening.answered(here, form, heading=sheet.heading, action=sheet.action)
+        try:
+            done = straightening.answered(here, form, heading=sheet.heading, action=sheet.action)
+        except NotFound:
+            gone = Fault(path=PHOTO, message=pictures.GONE)
+            return show_typed(here, sheet, straightening.without(form), (gone,))
         if isinstance(done, HTMLResponse):
             return done
         form = {**done, "action": "recalculate"}

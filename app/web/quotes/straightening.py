@@ -52,6 +52,11 @@ def answered(
     return straightening.show(here, page)
 
 
+def without(form: Typed) -> dict[str, str]:
+    """Return a form as the quote page has it, without the fields of this one, worked out anew."""
+    return {**straightening.without(form), "action": "recalculate"}
+
+
 def size_typed(typed: Typed, shop: Shop) -> SizeTyped | None:
     """Return the size of the artwork as typed; None where it cannot be read."""
     text, unit = typed.get(SIZE, ""), unit_of(typed, shop)

@@ -1,5 +1,8 @@
 """Photos of every kind: what is kept of them, and what is refused in words."""
 
+import struct
+import tracemalloc
+import zlib
 from io import BytesIO
 from zipfile import ZipFile
 
@@ -201,6 +204,8 @@ def test_a_bomb_is_refused_by_what_it_says_of_itself() -> None:
         (b"GIF89a" + bytes(40), "GIF"),
         (b"%PDF-1.7" + bytes(40), "PDF"),
         (b"II*\0" + bytes(40), "TIFF"),
+        (b"MM\0*" + bytes(40), "TIFF"),
+        (b"\0\0\0\x0cJXL \r\n\x87\n" + bytes(40), "JPEG XL"),
         (b"just words", "no photo"),
         (bytes(200), "no photo"),
         (photo()[:400], "breaks off"),
@@ -211,6 +216,28 @@ def test_a_bomb_is_refused_by_what_it_says_of_itself() -> None:
 )
 def test_what_is_no_photo_is_refused_in_words(content: bytes, said: str) -> None:
     assert said in refused(content)
+
+
+def test_a_panorama_is_kept_as_long_as_something_is_seen_of_it() -> None:
+    """Of 20,000 × 100 pixels 1,600 × 8 are kept; of 40,000 × 100 it would be 1,600 × 4, where each side needs 8."""
+    made = made_of(file_of(noise(20_000, 100)))
+    assert (made.width, made.height) == (1600, 8)
+    said = refused(file_of(noise(40_000, 100)))
+    assert "40,000 × 100 pixels" in said
+    assert "so long and narrow" in said
+
+
+def test_what_is_packed_into_the_notes_of_a_png_is_not_unpacked() -> None:
+    """200 MB of zeros in a comment of 200 kB. Source: PNG (ISO/IEC 15948), 11.3.4.3, zTXt."""
+    comment = b"a\0\0" + zlib.compress(bytes(200_000_000), 1)
+    chunk = b"zTXt" + comment
+    packed = struct.pack(">I", len(comment)) + chunk + struct.pack(">I", zlib.crc32(chunk))
+    plain = photo(kind="PNG")
+    head = plain.index(b"IDAT") - 4
+    tracemalloc.start()
+    assert "damaged" in refused(plain[:head] + packed + plain[head:])
+    assert tracemalloc.get_traced_memory()[1] < 50_000_000
+    tracemalloc.stop()
 
 
 def test_notes_that_cannot_be_read_spoil_no_photo() -> None:
