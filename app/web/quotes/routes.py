@@ -28,14 +28,9 @@ from app.web.quotes import page as page_of
 from app.web.quotes.answers import (
     CHANGED_MEANWHILE,
     SEEN,
-    TODAYS,
     OfDesign,
-    QuoteForm,
-    check_settled,
-    entered,
     offer_terms,
     only_asks,
-    outcome_of,
     show_asked,
     show_refused,
     show_typed,
@@ -44,7 +39,9 @@ from app.web.quotes.answers import (
 from app.web.quotes.going_on import go_on, onward
 from app.web.quotes.new_moulding import with_new
 from app.web.quotes.said import SAY, said
+from app.web.quotes.sheet import TODAYS, QuoteForm
 from app.web.quotes.units import PieceForm
+from app.web.quotes.working_out import check_settled, entered, outcome_of
 
 router = APIRouter()
 
