@@ -27,7 +27,6 @@ KILLED = 9
 
 def restore_until(step: int, how: str, folder: Path) -> None:
     """Restore the backup of a folder, and end without a word before a step."""
-    _made_by_steps(SCHEMA)  # which is worked out elsewhere, and once
     done = 0
     database, backup = folder / DATABASE_NAME, folder / "backup.sqlite3"
     store = Store.open(database) if how == "restore_into" else None
@@ -59,6 +58,7 @@ def _in_a_child(step: int, how: str, folder: Path) -> int:
 
 def main() -> None:
     """Kill before every step, or do so once."""
+    _made_by_steps(SCHEMA)  # which is worked out elsewhere, and once for all that are killed
     first, *others = sys.argv[1:]
     if first.isdigit():
         restore_until(int(first), others[0], Path(others[1]))
