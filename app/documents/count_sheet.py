@@ -6,9 +6,8 @@ What is noted stands on it only where it is asked for: who does not know how man
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
-from math import ceil
 
+from app.documents.kit.faces import POINT_MM, SANS
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.printing import page_html
 from app.lengths import Unit
@@ -17,11 +16,17 @@ from app.stock.items import StockItem
 from app.stock.planning.fitting import extent_text
 from app.stock.wording import figure
 
-ROWS = {Paper.A4: 25, Paper.LETTER: 25, Paper.A5: 16}
-"""Lines of a page, of about 9 mm: a figure is written into each by hand."""
+LEAST_LINE = 8.95
+"""How high a line is at least with its rule, mm: a figure is written into it by hand. As the style sheet has it."""
 
-_TWO_LINES = 66
-"""Letters of a name in two lines on A5."""
+_LINES_OF_A_PAGE = {Paper.A4: 250.4, Paper.LETTER: 232.6, Paper.A5: 163.4}
+"""How high all lines of a page are, mm: what its head leaves."""
+
+_NAMES = {Paper.A4: (88.0, 17.0), Paper.LETTER: (93.9, 17.0), Paper.A5: (55.0, 14.0)}
+"""How wide names are, mm, and by how much less where it is said what is noted."""
+
+LONG_NAME = 44
+"""A name of more letters is set smaller."""
 
 MOST_BLANK = 5
 """Lines for what lies there and is not on the list, where the last page has room for them. Source: ours."""
@@ -44,6 +49,11 @@ class CountLine:
     measure: str
     place: str
     noted: str
+
+    @property
+    def is_long(self) -> bool:
+        """Whether its name is set smaller."""
+        return len(self.name) > LONG_NAME
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +88,7 @@ class CountPrinting:
 def count_sheet_pdf(items: Sequence[ToCount], printing: CountPrinting) -> bytes:
     """Make the PDF of a sheet. Raises: PdfUnavailable."""
     html = page_html("count_sheet.html", count_sheet_page(items, printing))
-    return to_pdf(html, sheets_for(printing.paper, "count-sheet"))
+    return to_pdf(html, sheets_for(printing.paper, "count-sheet", "by-hand"))
 
 
 def count_sheet_page(items: Sequence[ToCount], printing: CountPrinting) -> CountSheetPage:
@@ -93,16 +103,25 @@ def count_sheet_page(items: Sequence[ToCount], printing: CountPrinting) -> Count
         noted=printing.noted,
         count=len(items),
         lines=lines,
-        blank=_blank(lines, printing.paper),
+        blank=_blank(lines, printing),
     )
 
 
-def _blank(lines: Sequence[CountLine], paper: Paper) -> int:
-    """Return how many blank lines the last page has room for: a name of three lines on A5 takes a quarter of a line more."""
-    tall = sum(len(line.name) > _TWO_LINES for line in lines) if paper is Paper.A5 else 0
-    rows = ROWS[paper]
-    filled = len(lines) + ceil(Fraction(tall, 4))
-    return min(-filled % rows if filled else rows, MOST_BLANK)
+def _blank(lines: Sequence[CountLine], printing: CountPrinting) -> int:
+    """Return how many blank lines the last page has room for, so that none of them begins another one."""
+    page, used = _LINES_OF_A_PAGE[printing.paper], 0.0
+    wide, less = _NAMES[printing.paper]
+    for line in lines:
+        high = _height(line, wide - less if printing.noted else wide)
+        used = high if used + high > page else used + high
+    return min(int((page - used) / LEAST_LINE), MOST_BLANK)
+
+
+def _height(line: CountLine, wide: float) -> float:
+    """Foresee how high a line is: its code in 11.5 pt, beneath it the name, as wide as this, and its rule."""
+    points = 7.0 if line.is_long else 8.5
+    letters = 11.5 + SANS.lines(line.name, points, wide) * points
+    return max(LEAST_LINE, letters * 1.1 * POINT_MM + 0.15)
 
 
 def _lines(items: Iterable[ToCount], printing: CountPrinting) -> Iterable[CountLine]:

@@ -152,7 +152,7 @@ def cutting_plan_pdf(
 
     Raises: PdfUnavailable.
     """
-    sheets = sheets_for(printing.paper, "cutting-plan", "cutting-plan-bins")
+    sheets = sheets_for(printing.paper, "cutting-plan", "by-hand", "cutting-plan-bins")
     return to_pdf(cutting_plan_html(plan, sources, printing), sheets)
 
 

@@ -39,7 +39,7 @@ MOST_ROWS = 500
 DRAWN_IN = {4: (88.0, 100.0), 6: (88.0, 68.0), MOST_DRAWN: (86.0, 54.0)}
 """The room of a drawing where there are so many at most, mm: two beside each other on A4 and Letter, on one page."""
 
-DRAWN_ON_A5 = {2: (60.0, 74.0), MOST_DRAWN: (58.0, 50.0)}
+DRAWN_ON_A5 = {2: (58.0, 64.0), MOST_DRAWN: (58.0, 50.0)}
 
 FEW_ROWS = 20
 """So many lines of work stand wider apart, as their paper has room. Source: ours."""
@@ -143,7 +143,7 @@ def together_pdf(together: CutTogether, printing: TogetherPrinting) -> bytes:
             f"The list has {lines:,} lines of work; one paper takes at most {MOST_ROWS}. Print it for fewer pieces "
             "at a time, or tick it here.",
         )
-    sheets = sheets_for(printing.paper, "cutting-plan", "together")
+    sheets = sheets_for(printing.paper, "cutting-plan", "by-hand", "together")
     return to_pdf(together_html(together, printing), sheets)
 
 
