@@ -6,6 +6,7 @@ where the system can hold it to that.
 """
 
 import base64
+import gc
 import json
 import pickle
 import sys
@@ -61,10 +62,15 @@ def answer(wanted: Wanted, told: Callable[[int, int], None]) -> dict[str, str]:
 
 
 def main() -> None:
-    """Make what each line asks for, until there are no more."""
+    """Make what each line asks for, until there are no more.
+
+    What nobody needs any more is looked for between papers, where nobody waits, and not among what stays until the end.
+    """
     hold_to(MOST_MEMORY)
     with suppress(PdfUnavailable):
         prepare()
+    gc.collect()
+    gc.freeze()
     with answers() as out:
 
         def told(done: int, of: int) -> None:
@@ -74,6 +80,7 @@ def main() -> None:
             wanted = pickle.loads(base64.b64decode(line))
             print(ON_THE_WAY, file=out, flush=True)
             print(json.dumps(answer(wanted, told)), file=out, flush=True)
+            gc.collect()
 
 
 if __name__ == "__main__":
