@@ -1,5 +1,6 @@
 """What holds for every test: the time zone, Hypothesis profiles, and what to do where a need is missing."""
 
+import gc
 import os
 import time
 from collections.abc import Iterator
@@ -48,6 +49,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     if refused and nothing_may_be_skipped(os.environ):
         words = [f"{count} of the tests {word}" for word, count in refused.items()]
         raise pytest.UsageError("CI is set, so nothing is skipped:\n  " + "\n  ".join(words))
+
+
+def pytest_collection_finish() -> None:
+    """Leave out of every search for cycles what was imported and collected: it stays until the end."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="session", autouse=True)
