@@ -1,7 +1,7 @@
 """How quotes are set: the page of one piece, rows of several, and what of notices a customer hears."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
@@ -80,10 +80,18 @@ def pages_of(pdf: bytes) -> list[str]:
 
 @dataclass(frozen=True)
 class Sample:
-    """The open quotes of the sample shop."""
+    """The open quotes of the sample shop. made: what was printed of them."""
 
     shop: Shop
     quotes: tuple[tuple[Order, Customer], ...]
+    made: dict[tuple[int, Paper], bytes] = field(default_factory=dict)
+
+    def pdf(self, order: Order, customer: Customer, paper: Paper) -> bytes:
+        """A quote as it is printed, made once for all who read it."""
+        if (order.id, paper) not in self.made:
+            pdf = quote_pdf(order, customer, self.shop, paper=paper, today=ON)
+            self.made[order.id, paper] = pdf
+        return self.made[order.id, paper]
 
 
 ON = date(2026, 11, 25)
@@ -115,7 +123,7 @@ def test_every_quote_of_one_piece_is_one_page(sample: Sample, paper: Paper) -> N
     ]
     assert len(alone) >= 8
     for order, customer in alone:
-        pdf = quote_pdf(order, customer, sample.shop, paper=paper, today=ON)
+        pdf = sample.pdf(order, customer, paper)
         (words,) = pages_of(pdf)
         assert "Total EUR" in words, order.number
         assert ("I accept this quote." in words) is not order.out_of_date(ON)
@@ -131,7 +139,7 @@ def test_no_page_of_several_pieces_holds_only_a_total_or_a_signature(
     assert len(several) >= 5
     for order, customer in several:
         page = quote_page(order, customer, sample.shop, today=ON)
-        *_, last = pages_of(printed(page, paper))
+        *_, last = pages_of(sample.pdf(order, customer, paper))
         assert "Total EUR" in last
         assert page.pieces[-1].title.split()[0] in last
         assert ("Signature" in last) is page.to_sign
@@ -144,8 +152,7 @@ def test_no_notice_of_the_workshop_and_no_cost_is_on_any_quote(sample: Sample) -
     for order, customer in sample.quotes:
         if any(piece.undecided for piece in order.counting):
             continue
-        page = quote_page(order, customer, sample.shop, today=ON)
-        said = " ".join(pages_of(printed(page, Paper.A4)))
+        said = " ".join(pages_of(sample.pdf(order, customer, Paper.A4)))
         for piece in order.counting:
             for notice in findings(piece.artwork, piece.agreed, sample.shop).notices:
                 if notice.code not in heard:
