@@ -81,6 +81,13 @@ def stock(store: Store) -> None:
         work.materials.add_all(BOOK, now=NOW)
 
 
+def set_up(store: Store) -> None:
+    """A shop with that price book."""
+    with store.writing() as work:
+        work.shop.add(SHOP, now=NOW)
+    stock(store)
+
+
 @pytest.fixture
 def new_shop(tmp_path: Path) -> Iterator[Shop]:
     """A shop before its first run."""
@@ -91,21 +98,16 @@ def new_shop(tmp_path: Path) -> Iterator[Shop]:
 @pytest.fixture
 def shop(tmp_path: Path) -> Iterator[Shop]:
     """A shop that is set up, with the price book of round figures."""
-    with new_store(tmp_path / DATABASE_NAME) as store:
-        with store.writing() as work:
-            work.shop.add(SHOP, now=NOW)
-        stock(store)
-        with opened(store) as shop:
-            yield shop
+    with new_store(tmp_path / DATABASE_NAME, set_up) as store, opened(store) as shop:
+        yield shop
 
 
 @pytest.fixture(scope="module")
 def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
     """A shop in the middle of its work."""
-    with new_store(Path(tmp_path_factory.mktemp("busy")) / DATABASE_NAME) as store:
-        fill(store)
-        with opened(store) as shop:
-            yield shop
+    path = tmp_path_factory.mktemp("busy") / DATABASE_NAME
+    with new_store(path, fill) as store, opened(store) as shop:
+        yield shop
 
 
 @pytest.fixture(scope="session")

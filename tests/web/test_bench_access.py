@@ -12,16 +12,14 @@ from app.web.app import create_app
 from app.web.kit.access import AT_THE_BENCH, OFFICE_ALONE, OFFICE_ALONE_UNDER, is_declared
 from app.web.kit.closed_links import without_closed
 from app.web.kit.visitor import Role, Visitor
-from seed_demo.build import build_demo
-from tests.builders.hasty import new_store
+from tests.builders.hasty import new_sample
 from tests.web.at_bench import phone_on
 from tests.web.test_every_route import filled
 
 
 @pytest.fixture(scope="module")
 def store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
-    with new_store(tmp_path_factory.mktemp("access") / DATABASE_NAME) as store:
-        build_demo(store, orders=60)
+    with new_sample(tmp_path_factory.mktemp("access") / DATABASE_NAME, orders=60) as store:
         yield store
 
 

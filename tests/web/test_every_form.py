@@ -12,8 +12,7 @@ from app.web.app import create_app
 from app.web.kit.context import get_long_typed, get_typed, get_typed_with_file
 from app.web.materials.price_file_routes import get_brought
 from app.web.settings.routes import get_logo
-from seed_demo.build import build_demo
-from tests.builders.hasty import new_store
+from tests.builders.hasty import new_sample
 from tests.landed.addresses import addresses_of
 from tests.web.conftest import OWN_ADDRESS
 from tests.web.shown import Counter
@@ -41,10 +40,11 @@ def generic(address: str) -> str:
 @pytest.fixture(scope="module")
 def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Counter, tuple[str, ...]]]:
     """A sample shop that is served, and the addresses of its pages."""
-    with new_store(tmp_path_factory.mktemp("forms") / DATABASE_NAME) as store:
-        build_demo(store, orders=40)
-        with TestClient(create_app(store), base_url=OWN_ADDRESS) as client:
-            yield Counter(client), tuple(addresses_of(store.path))
+    with (
+        new_sample(tmp_path_factory.mktemp("forms") / DATABASE_NAME, orders=40) as store,
+        TestClient(create_app(store), base_url=OWN_ADDRESS) as client,
+    ):
+        yield Counter(client), tuple(addresses_of(store.path))
 
 
 @pytest.mark.slow

@@ -11,8 +11,7 @@ from starlette.testclient import TestClient
 
 from app.storage import DATABASE_NAME
 from app.web.app import PAGES, create_app
-from seed_demo.build import build_demo
-from tests.builders.hasty import new_store
+from tests.builders.hasty import new_sample
 from tests.web.conftest import OWN_ADDRESS
 
 NOBODYS = ("0", "-1", str(2**63), str(10**30), "abc")
@@ -35,8 +34,7 @@ class Served:
 
 @pytest.fixture(scope="module")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
-    with new_store(tmp_path_factory.mktemp("routes") / DATABASE_NAME) as store:
-        build_demo(store, orders=60)
+    with new_sample(tmp_path_factory.mktemp("routes") / DATABASE_NAME, orders=60) as store:
         app = create_app(store)
         routes = tuple(
             (method, route.path)

@@ -13,8 +13,7 @@ from app.web.app import create_app
 from app.web.kit.access import BESIDE_CUSTOMER, is_of
 from app.web.kit.facing import COOKIE
 from app.web.kit.visitor import Role, Visitor
-from seed_demo.build import build_demo
-from tests.builders.hasty import new_store
+from tests.builders.hasty import new_sample
 from tests.builders.worked import TYPED
 from tests.web.at_bench import phone_on
 from tests.web.conftest import OWN_ADDRESS
@@ -26,8 +25,7 @@ Route = tuple[str, str]
 
 @pytest.fixture(scope="module")
 def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
-    with new_store(tmp_path_factory.mktemp("facing") / DATABASE_NAME) as store:
-        build_demo(store, orders=40)
+    with new_sample(tmp_path_factory.mktemp("facing") / DATABASE_NAME, orders=40) as store:
         yield store
 
 

@@ -75,12 +75,15 @@ def planner() -> Planner:
     return Planner()
 
 
+def set_up(store: Store) -> None:
+    with store.writing() as work:
+        work.shop.add(SHOP, now=NOW)
+        work.materials.add_all(BOOK, now=NOW)
+
+
 @pytest.fixture
 def shop(tmp_path: Path) -> Iterator[Store]:
-    with new_store(tmp_path / DATABASE_NAME) as store:
-        with store.writing() as work:
-            work.shop.add(SHOP, now=NOW)
-            work.materials.add_all(BOOK, now=NOW)
+    with new_store(tmp_path / DATABASE_NAME, set_up) as store:
         yield store
 
 

@@ -17,8 +17,7 @@ from app.storage import DATABASE_NAME, Store, is_full
 from app.web.app import create_app
 from app.web.kit.cleaning import cleaned
 from app.web.kit.templating import STATIC
-from seed_demo.build import build_demo
-from tests.builders.hasty import new_store
+from tests.builders.hasty import new_sample
 from tests.landed.addresses import addresses_of
 from tests.web.conftest import OWN_ADDRESS
 from tests.web.shown import Counter
@@ -30,15 +29,16 @@ BEYOND = (str(2**63), "9" * 5000)
 @pytest.fixture(scope="module")
 def sample(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Counter, tuple[str, ...]]]:
     """A sample shop that is served, and the addresses of its pages."""
-    with new_store(tmp_path_factory.mktemp("doors") / DATABASE_NAME) as store:
-        build_demo(store, orders=12)
-        with TestClient(
+    with (
+        new_sample(tmp_path_factory.mktemp("doors") / DATABASE_NAME, orders=12) as store,
+        TestClient(
             create_app(store),
             base_url=OWN_ADDRESS,
             raise_server_exceptions=False,
             headers={"sec-fetch-site": "same-origin"},
-        ) as client:
-            yield Counter(client), tuple(addresses_of(store.path))
+        ) as client,
+    ):
+        yield Counter(client), tuple(addresses_of(store.path))
 
 
 def test_a_question_that_no_number_can_answer_is_not_found(counter: Counter) -> None:
