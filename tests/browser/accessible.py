@@ -1,6 +1,8 @@
 """What is looked at on a page so that everybody can use it; each look answers with lines, none where nothing is found."""
 
-from axe_playwright_python.sync_playwright import Axe
+from typing import Literal
+
+from axe_playwright_python.base import AXE_SCRIPT
 from playwright.sync_api import Page
 
 TOUCH = 44
@@ -23,11 +25,33 @@ def unfold(page: Page) -> None:
     page.evaluate("() => document.querySelectorAll('details').forEach((each) => each.open = true)")
 
 
-def found_by_axe(page: Page, *, contrast_only: bool = False) -> list[str]:
-    """Each finding as a line: rule, element, what to do. contrast_only: what differs between light and dark."""
-    findings = (
-        Axe().run(page, options=_CONTRAST_ONLY if contrast_only else _ALL).response["violations"]
+def found_by_axe(page: Page, *, dark: bool = True) -> list[str]:
+    """Each finding as a line: rule, element, what to do. The page stands in light, and does so again.
+
+    dark: by night too, where the colours are others and nothing else is; so there the contrast alone is looked at.
+    """
+    if not page.evaluate("() => 'axe' in window"):
+        page.evaluate(AXE_SCRIPT)
+    found = _violations(page, _ALL)
+    if dark:
+        _light(page, "dark")
+        found += [f"in the dark: {each}" for each in _violations(page, _CONTRAST_ONLY)]
+        _light(page, "light")
+    return found
+
+
+def _light(page: Page, scheme: Literal["light", "dark"]) -> None:
+    """Show the page by day or by night, with every colour at the end of its change."""
+    page.emulate_media(color_scheme=scheme)
+    page.evaluate(
+        """() => document.getAnimations()
+          .filter((each) => each instanceof CSSTransition).forEach((each) => each.finish())"""
     )
+
+
+def _violations(page: Page, options: dict[str, object]) -> list[str]:
+    """What axe finds, as lines. The many things that it finds in order stay in the page."""
+    findings = page.evaluate("async (options) => (await axe.run(options)).violations", options)
     return [
         f"{finding['id']}: {node['target']}: {node['failureSummary']}"
         for finding in findings
@@ -121,11 +145,11 @@ def too_small_to_touch(page: Page) -> list[str]:
     )
 
 
-def look_at(page: Page, path: str, *, contrast_only: bool = False) -> None:
+def look_at(page: Page, path: str) -> None:
     """A page with everything unfolded: it answers, axe finds nothing, nothing is wider than the screen."""
     answer = page.goto(path)
     assert answer is not None
     assert answer.status == 200
     unfold(page)
-    assert found_by_axe(page, contrast_only=contrast_only) == []
+    assert found_by_axe(page) == []
     assert wider_than_the_screen(page) == ""

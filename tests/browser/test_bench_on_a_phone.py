@@ -175,13 +175,12 @@ def test_everything_to_press_is_as_large_as_a_thumb(phone: Page, bench_shop: Sho
         assert size["width"] >= 44, one.inner_text()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("viewport", [PHONE, DESK], ids=["phone", "desk"])
 def test_nothing_is_found_wrong_with_the_pages_of_bench_and_cutters(
-    browser: Browser, bench_shop: Shop, scheme: str, viewport: dict[str, int]
+    browser: Browser, bench_shop: Shop, viewport: dict[str, int]
 ) -> None:
     tick_all(bench_shop, *STEPS[:15])
-    with visiting(browser, bench_shop, viewport=viewport, color_scheme=scheme) as page:
+    with visiting(browser, bench_shop, viewport=viewport) as page:
         for path in (
             PIECE,
             "/orders/2/pieces/1",

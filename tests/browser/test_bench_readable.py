@@ -174,12 +174,11 @@ def test_no_fraction_is_broken_over_two_lines(
         assert bare == 0
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("name", PIECES)
 def test_nothing_is_found_wrong_with_a_piece_on_a_phone(
-    browser: Browser, many_pieces: Shop, name: str, scheme: str
+    browser: Browser, many_pieces: Shop, name: str
 ) -> None:
-    with on_a_phone(browser, many_pieces, 390, color_scheme=scheme) as page:
+    with on_a_phone(browser, many_pieces, 390) as page:
         look_at(page, ADDRESS[name])
         page.goto(f"{ADDRESS[name]}#drawn-1")
         assert found_by_axe(page) == []

@@ -1,7 +1,7 @@
 """Every page for everyone: nothing found by axe, nothing wider than a phone, light and dark."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 import pytest
 from fastapi.routing import iter_route_contexts
@@ -152,32 +152,18 @@ NO_PAGES = (
 REFUSED = {"customer": "", "artwork.size": "16x", "borders.left": "12 3/0", "action": "save"}
 
 
-@pytest.fixture(scope="module", params=["light", "dark"])
-def desk(request: pytest.FixtureRequest, browser: Browser, busy_shop: Shop) -> Iterator[Page]:
+@pytest.fixture(scope="module")
+def desk(browser: Browser, busy_shop: Shop) -> Iterator[Page]:
     """A page as wide as a laptop."""
-    with visiting(browser, busy_shop, viewport=DESK, color_scheme=request.param) as page:
+    with visiting(browser, busy_shop, viewport=DESK) as page:
         yield page
 
 
-@pytest.fixture(scope="module", params=["light", "dark"])
-def phone(request: pytest.FixtureRequest, browser: Browser, busy_shop: Shop) -> Iterator[Page]:
+@pytest.fixture(scope="module")
+def phone(browser: Browser, busy_shop: Shop) -> Iterator[Page]:
     """A page as narrow as WCAG asks for (1.4.10)."""
-    with visiting(
-        browser,
-        busy_shop,
-        viewport=PHONE,
-        color_scheme=request.param,
-        has_touch=True,
-        is_mobile=True,
-    ) as page:
+    with visiting(browser, busy_shop, viewport=PHONE, has_touch=True, is_mobile=True) as page:
         yield page
-
-
-def look_closer(page: Page, path: str, more: Callable[[Page], list[str]]) -> None:
-    """What is looked at in light, and of what stays the same in the dark only the contrast."""
-    in_the_dark = page.evaluate("() => matchMedia('(prefers-color-scheme: dark)').matches")
-    look_at(page, path, contrast_only=in_the_dark)
-    assert in_the_dark or more(page) == []
 
 
 def test_no_page_is_left_out(busy_shop: Shop) -> None:
@@ -194,12 +180,14 @@ def test_no_page_is_left_out(busy_shop: Shop) -> None:
 
 @pytest.mark.parametrize("path", PAGES)
 def test_a_page_on_a_laptop(desk: Page, path: str) -> None:
-    look_closer(desk, path, lambda page: left_edges(page) + named_alike(page))
+    look_at(desk, path)
+    assert left_edges(desk) + named_alike(desk) == []
 
 
 @pytest.mark.parametrize("path", PAGES)
 def test_a_page_on_a_phone(phone: Page, path: str) -> None:
-    look_closer(phone, path, too_small_to_touch)
+    look_at(phone, path)
+    assert too_small_to_touch(phone) == []
 
 
 @pytest.mark.parametrize(
@@ -272,9 +260,8 @@ def test_a_missing_page_leads_on(browser: Browser, busy_shop: Shop) -> None:
 
 def test_the_first_page_of_all(browser: Browser, new_shop: Shop) -> None:
     for viewport in (DESK, PHONE):
-        for scheme in ("light", "dark"):
-            with visiting(browser, new_shop, viewport=viewport, color_scheme=scheme) as page:
-                look_at(page, "/welcome")
+        with visiting(browser, new_shop, viewport=viewport) as page:
+            look_at(page, "/welcome")
 
 
 def test_targets_at_the_bench_are_as_large_as_a_thumb(phone: Page) -> None:

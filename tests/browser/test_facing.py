@@ -13,9 +13,9 @@ CHANGE = "/orders/4/pieces/1/change"
 SHOW = "/orders/4/pieces/1/show"
 
 
-@pytest.fixture(params=["light", "dark"])
-def desk(request: pytest.FixtureRequest, browser: Browser, busy_shop: Shop) -> Iterator[Page]:
-    with visiting(browser, busy_shop, viewport=DESK, color_scheme=request.param) as page:
+@pytest.fixture
+def desk(browser: Browser, busy_shop: Shop) -> Iterator[Page]:
+    with visiting(browser, busy_shop, viewport=DESK) as page:
         yield page
 
 

@@ -38,16 +38,16 @@ def full_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
             yield shop
 
 
-@pytest.fixture(params=["light", "dark"])
-def quote(request: pytest.FixtureRequest, browser: Browser, full_shop: Shop) -> Iterator[Page]:
-    with visiting(browser, full_shop, viewport=DESK, color_scheme=request.param) as page:
+@pytest.fixture
+def quote(browser: Browser, full_shop: Shop) -> Iterator[Page]:
+    with visiting(browser, full_shop, viewport=DESK) as page:
         page.goto("/quotes/new")
         yield page
 
 
-@pytest.fixture(params=["light", "dark"])
-def on_a_phone(request: pytest.FixtureRequest, browser: Browser, full_shop: Shop) -> Iterator[Page]:
-    with visiting(browser, full_shop, viewport=PHONE, color_scheme=request.param) as page:
+@pytest.fixture
+def on_a_phone(browser: Browser, full_shop: Shop) -> Iterator[Page]:
+    with visiting(browser, full_shop, viewport=PHONE) as page:
         page.goto("/quotes/new")
         yield page
 

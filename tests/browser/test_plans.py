@@ -170,20 +170,13 @@ def heights(page: Page, selector: str) -> list[float]:
     ]
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("view", [DESK, PHONE], ids=["laptop", "phone"])
-def test_a_plan_is_for_everyone(
-    browser: Browser, plan_shop: Shop, view: dict[str, int], scheme: str
-) -> None:
+def test_a_plan_is_for_everyone(browser: Browser, plan_shop: Shop, view: dict[str, int]) -> None:
     planned(plan_shop.store)
     plans.spoil_part(plan_shop.store, 1, "1/glazing", ACT, note="split " * 40)
-    with visiting(browser, plan_shop, viewport=view, color_scheme=scheme) as page:
-        for path in ("/plans", "/plans/1", "/plans/1/drop", "/orders/1", "/orders/1/pieces/1"):
+    with visiting(browser, plan_shop, viewport=view) as page:
+        for path in ("/plans", "/plans/1/drop", "/orders/1", "/orders/1/pieces/1", "/plans/1"):
             look_at(page, path)
-        page.goto("/plans/1")
-        unfold(page)
-        assert found_by_axe(page) == []
-        assert wider_than_the_screen(page) == ""
         assert min(heights(page, "button.tickbox, .plan-book > .button, .plan-book .choice")) >= 44
 
 

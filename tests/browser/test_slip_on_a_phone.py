@@ -44,11 +44,10 @@ def measure(page: Page, window: str, left: str) -> None:
 
 
 @pytest.mark.parametrize("viewport", [DESK, WIDER_PHONE, PHONE], ids=["1280", "390", "320"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_what_is_told_of_a_measure_reads_on_every_screen(
-    browser: Browser, bench_shop: Shop, viewport: dict[str, int], scheme: str
+    browser: Browser, bench_shop: Shop, viewport: dict[str, int]
 ) -> None:
-    with visiting(browser, bench_shop, viewport=viewport, color_scheme=scheme) as page:
+    with visiting(browser, bench_shop, viewport=viewport) as page:
         page.goto(PIECE)
         measure(page, "2/window", "88")
         expect(page.locator(".slip-found")).to_contain_text("does not hold it as it is")
@@ -110,10 +109,10 @@ def test_the_way_from_a_step_leads_to_its_place_in_the_handbook(
 
 
 @pytest.mark.parametrize("viewport", [DESK, WIDER_PHONE, PHONE], ids=["1280", "390", "320"])
-def test_how_the_work_is_done_reads_on_every_screen_in_the_dark(
+def test_how_the_work_is_done_reads_on_every_screen(
     browser: Browser, bench_shop: Shop, viewport: dict[str, int]
 ) -> None:
-    with visiting(browser, bench_shop, viewport=viewport, color_scheme="dark") as page:
+    with visiting(browser, bench_shop, viewport=viewport) as page:
         page.goto("/handbook/work")
         assert found_by_axe(page) == []
         assert wider_than_the_screen(page) == ""
