@@ -100,7 +100,7 @@ RULES = (
         number="P10",
         title="Designs to choose from",
         text="A piece is one artwork, for which several designs may stand side by side on a quote. It is counted once, at the design that is "
-        "taken; before that its price is from the least to the most. What is not taken is in no total, plan or list of needs, and stays "
+        "chosen; before that its price is from the least to the most. What is not chosen is in no total, plan or list of needs, and stays "
         "readable.",
         formulas=(
             "least = least price of each piece, together",
@@ -109,7 +109,7 @@ RULES = (
         sources=(Source(COMMON),),
         example=WorkedExample(
             text="One piece of {one}, and one with designs of {first}, {second} and {third}: the quote is from {least} to {most}. With the "
-            "first design taken it comes to {taken}.",
+            "first design chosen it comes to {taken}.",
             figures={
                 "one": "116.00",
                 "first": "104.00",

@@ -51,7 +51,7 @@ def at_most(order: Order) -> Order:
 
 
 def undecided(order: Order) -> tuple[Piece, ...]:
-    """Return the pieces that count of which one of several designs is still to be taken."""
+    """Return the pieces that count of which one of several designs is still to be chosen."""
     return tuple(piece for piece in order.counting if piece.undecided)
 
 

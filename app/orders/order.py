@@ -184,7 +184,7 @@ class Piece:
 
     @property
     def undecided(self) -> bool:
-        """Whether one of several designs is still to be taken."""
+        """Whether one of several designs is still to be chosen."""
         return self.several and self.taken is None
 
     @property

@@ -143,7 +143,7 @@ def stated_with_tax(order: Order) -> bool:
 
 
 def range_of(order: Order, zero: Money) -> PriceRange:
-    """From what to what an order comes, while designs of its pieces are still to be taken (P10)."""
+    """From what to what an order comes, while designs of its pieces are still to be chosen (P10)."""
     if not undecided(order):
         settled = account_of(order, zero)
         return PriceRange(least=settled, most=settled)

@@ -76,7 +76,7 @@ def currency_of(order: Order) -> Currency:
 
 
 def account_now(order: Order) -> Account:
-    """Return what an order comes to and what was received; the least while a design is still to be taken (P10)."""
+    """Return what an order comes to and what was received; the least while a design is still to be chosen (P10)."""
     return range_now(order).least
 
 

@@ -35,7 +35,7 @@ def receive(
 ) -> int:
     """As `add_payment`, within a transaction that does more. path: of the amount's field.
 
-    While a design is still to be taken, up to the most that the quote may come to (P10).
+    While a design is still to be chosen, up to the most that the quote may come to (P10).
     """
     if payment.kind not in (EntryKind.PAYMENT, EntryKind.DEPOSIT):
         raise ValueError("only a payment or a deposit is received")

@@ -344,7 +344,7 @@ def untaken_designs(order: Order) -> tuple[Fault, ...]:
 def _untaken(piece: Piece) -> Fault:
     return Fault(
         path=f"design.{piece.number}",
-        message=f"{len(piece.designs)} designs are offered and none of them is taken; say which one it is to be.",
+        message=f"{len(piece.designs)} designs are offered and none of them is chosen; say which one it is to be.",
         code="design",
     )
 

@@ -176,12 +176,12 @@ def test_borders_are_named_where_designs_differ_in_them() -> None:
 def test_a_design_that_is_taken_is_said_and_ticked_and_none_is_asked_for() -> None:
     taken = replace(THREE, taken=2, stage=Stage.ORDERED)
     said = text_of(compared(piece=taken))
-    assert "Design B is taken." in said
+    assert "Design B is chosen." in said
     assert "Design B taken" in said
     assert "to choose from" not in said
     assert "tick one" not in said
     others = text_of(compared(1, 3, piece=taken))
-    assert "Design B is taken. These were offered beside it." in others
+    assert "Design B is chosen. These were offered beside it." in others
     assert "tick one" not in others
     assert "This was offered" in text_of(compared(3, piece=taken))
 

@@ -138,7 +138,7 @@ def test_without_a_choice_nothing_is_ordered_and_each_open_piece_is_named(
         progress.take_order(store, at(store, quote), Terms(designs={1: 1}), ACT)
     (fault,) = caught.value.faults
     assert fault.path == "design.2"
-    assert fault.message.startswith("3 designs are offered and none of them is taken")
+    assert fault.message.startswith("3 designs are offered and none of them is chosen")
     assert order(store, quote).order_number is None
     assert order(store, quote).pieces[0].undecided
 
@@ -158,7 +158,7 @@ def test_a_piece_that_is_quoted_again_is_ordered_only_by_one_design(
     assert summary(store, quote).most is None
     progress.move_piece(store, at(store, quote), 2, Stage.QUOTED, ACT)
     with pytest.raises(
-        Conflict, match=r"Harbour at dusk.*: 3 designs are offered and none of them is taken"
+        Conflict, match=r"Harbour at dusk.*: 3 designs are offered and none of them is chosen"
     ):
         progress.move_piece(store, at(store, quote), 2, Stage.ORDERED, ACT)
     designs.take(store, at(store, quote), 2, 2, ACT)

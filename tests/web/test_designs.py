@@ -82,7 +82,7 @@ def test_designs_stand_side_by_side_with_price_and_only_what_differs(
     page = counter.get(three)
     assert f"3 designs , {B} to {C}" in page.main
     first, second, third = cards(page)
-    assert first.startswith(f"Design A {A} Take design A")
+    assert first.startswith(f"Design A {A} Choose design A")
     assert second.startswith(f"Design B {B}")
     assert third.startswith(f"Design C {C}")
     assert "Chalk white; under it Slate blue, 10 mm showing" in first
@@ -107,19 +107,19 @@ def test_the_money_of_an_open_quote_is_from_to(counter: Counter, three: str) -> 
 
 def test_a_design_is_taken_left_open_and_removed(counter: Counter, three: str) -> None:
     page = send(counter, three, "pieces/1/designs/2/take")
-    assert f"Design B of piece 1 is taken, at {B}." in page.main
+    assert f"Design B of piece 1 is chosen, at {B}." in page.main
     assert page.words("price", tag="p") == B
     assert page.words("design-taken") == "design B"
     assert len(cards(page)) == 2
-    assert "2 other designs, not taken" in page.main
+    assert "2 other designs, not chosen" in page.main
     page = send(counter, three, "pieces/1/designs/leave-open")
     assert page.words("price-range") == f"{B} to {C}"
     page = send(counter, three, "pieces/1/designs/3/remove")
     assert page.words("price-range") == f"{B} to {A}"
     assert record(page)[:3] == [
         "design C removed",
-        "none taken after all, design B was",
-        "design B taken",
+        "none chosen after all, design B was",
+        "design B chosen",
     ]
 
 
@@ -191,7 +191,7 @@ def test_a_design_taken_in_two_tabs_is_taken_once(counter: Counter, three: str) 
     answer = counter.post(take, in_another_tab(form))
     assert answer.status == 409
     assert "changed in the meantime" in answer.words("error-summary")
-    assert [each for each in record(counter.get(three)) if "taken" in each] == ["design B taken"]
+    assert [each for each in record(counter.get(three)) if "chosen" in each] == ["design B chosen"]
 
 
 def test_a_design_changed_in_two_tabs_shows_both(counter: Counter, three: str) -> None:
@@ -216,7 +216,7 @@ def test_the_form_of_ordering_offers_the_choice(counter: Counter, three: str) ->
     page = send(counter, three, "take", **{"design.1": "3", "deposit": "50"})
     assert page.heading == "Order 2026-0001"
     assert page.words("price", tag="p") == "68.51"  # 118.51 − 50.00
-    assert record(page)[:2] == ["ordered", "design C taken"]
+    assert record(page)[:2] == ["ordered", "design C chosen"]
 
 
 def test_ordering_without_a_choice_asks_in_words_and_keeps_what_was_typed(
@@ -225,7 +225,7 @@ def test_ordering_without_a_choice_asks_in_words_and_keeps_what_was_typed(
     answer = counter.post(f"{three}/take", filled(counter, three, "take") | {"deposit": "40"})
     assert answer.status == 422
     assert (
-        "3 designs are offered and none of them is taken; say which one it is to be"
+        "3 designs are offered and none of them is chosen; say which one it is to be"
         in answer.error("design.1")
     )
     assert answer.fields["deposit"] == "40"
@@ -250,7 +250,7 @@ def test_on_an_order_the_others_stay_readable(counter: Counter, ordered: str) ->
     page = counter.get(ordered)
     assert "Another design" not in page.main
     first, second = cards(page)
-    assert first.startswith(f"Design A {A} Take design A instead")
+    assert first.startswith(f"Design A {A} Choose design A instead")
     assert "Slate blue (M-140)" in first
     assert second.startswith(f"Design B {B}")
     assert page.buttons(f"{ordered}/pieces/1/designs/1/remove") == []
@@ -274,7 +274,7 @@ def test_taking_another_one_instead_shows_old_new_and_difference_first(
     page = counter.go(take, page.form(take))
     assert page.words("price", tag="p") == B
     assert page.words("design-taken") == "design B"
-    assert "design B taken" in record(page)
+    assert "design B chosen" in record(page)
 
 
 def test_once_it_is_cut_another_one_is_refused_with_the_way_out(
@@ -298,7 +298,7 @@ def test_once_it_is_cut_another_one_is_refused_with_the_way_out(
 def test_at_the_counter_nothing_of_the_shop_is_seen(counter: Counter, three: str) -> None:
     page = counter.get(f"{three}/pieces/1/designs")
     first, second, third = cards(page)
-    assert first.startswith(f"Design A {A} with tax Take design A")
+    assert first.startswith(f"Design A {A} with tax Choose design A")
     assert "Acrylic 3 mm" in third
     assert "Linden, limewashed" not in second
     assert "Linden, limewashed" in page.main  # said once, of all

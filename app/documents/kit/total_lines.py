@@ -56,7 +56,7 @@ SUBTOTAL = "Subtotal"
 class Sum:
     """One line of sums. strong: a total; apart: said beside the sums and not added to them.
 
-    most: what it may come to, where a design is still to be taken; amount is the least then (P10).
+    most: what it may come to, where a design is still to be chosen; amount is the least then (P10).
     """
 
     label: str

@@ -76,9 +76,9 @@ class Comparison:
         if not self.taken:
             return f"{count} designs to choose from. Please tick one."
         if any(each.taken for each in self.designs):
-            return f"Design {self.taken} is taken."
+            return f"Design {self.taken} is chosen."
         others = "These were" if count > 1 else "This was"
-        return f"Design {self.taken} is taken. {others} offered beside it."
+        return f"Design {self.taken} is chosen. {others} offered beside it."
 
     @property
     def advised(self) -> tuple[tuple[str, str], ...]:

@@ -18,7 +18,7 @@ from app.documents.quote.wall import Hung
 class QuotedPiece:
     """One piece as its customer sees it. line: what it is, in one line. details: what is between, name by name.
 
-    front: its picture. compared: its designs, where one is still to be taken; details, notes and sums are then what
+    front: its picture. compared: its designs, where one is still to be chosen; details, notes and sums are then what
     they have in common, and from what to what they come (P10). totals_only: whether its lines are left out.
     numbered: whether its number stands before its title. alone: whether nothing else is on the paper.
     """
@@ -107,5 +107,5 @@ class QuotePaper(PartyPaper):
 
     @property
     def choosing(self) -> bool:
-        """Tell whether a design is still to be taken of some piece."""
+        """Tell whether a design is still to be chosen of some piece."""
         return any(piece.compared is not None for piece in self.pieces)

@@ -137,7 +137,7 @@ def _piece(piece: Piece, shop: Shop, stated: Money | None) -> QuotedPiece:
 
 
 def to_choose(compared: Comparison) -> QuotedPiece:
-    """Describe a piece of which a design is still to be taken: what its designs have in common, and from what to what they come."""
+    """Describe a piece of which a design is still to be chosen: what its designs have in common, and from what to what they come."""
     prices = sorted((each.price for each in compared.designs), key=lambda price: price.minor)
     ranged = prices[-1] if prices[-1] != prices[0] else None
     return QuotedPiece(

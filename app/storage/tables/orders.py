@@ -56,7 +56,7 @@ from app.storage.tables.order_lines import OrderLines
 class OrderRow(Row):
     """A quote and the order that it becomes.
 
-    most_minor: what it may come to at most where a design is still to be taken; total_minor is the least then.
+    most_minor: what it may come to at most where a design is still to be chosen; total_minor is the least then.
     """
 
     __tablename__ = "orders"
@@ -383,7 +383,7 @@ class Orders:
     ) -> None:
         """Keep what lists show of an order as it stands: stage, total, paid, owed.
 
-        most: where a design is still to be taken, the most that it may come to; total is the least then.
+        most: where a design is still to be chosen, the most that it may come to; total is the least then.
         """
         row = self._row(order.id)
         row.stage, row.updated_at = order.stage.value, now

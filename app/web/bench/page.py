@@ -67,7 +67,7 @@ class BenchPage(Page):
     words to take the last change back. copies: how many are alike; spread: how these stand, where they do not
     all stand at the stage.
 
-    to_choose: why this is not settled yet, where a design is still to be taken.
+    to_choose: why this is not settled yet, where a design is still to be chosen.
     pull: what is fetched first. uncut: whether it is still to be cut, so that it is to be fetched now.
     tickable: whether its steps can be ticked now. printed: None where no ticket was printed; spoiled: None where
     no part is to be cut anew.
@@ -188,11 +188,11 @@ def bench_fields(
 
 
 def _to_choose(piece: Piece) -> str:
-    """Say that a design is still to be taken; empty where none is."""
+    """Say that a design is still to be chosen; empty where none is."""
     if not piece.undecided:
         return ""
     return (
-        f"This piece has {len(piece.designs)} designs and none of them is taken yet; "
+        f"This piece has {len(piece.designs)} designs and none of them is chosen yet; "
         f"what stands here is design {piece.counted.letter}."
     )
 

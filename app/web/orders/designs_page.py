@@ -53,7 +53,7 @@ class DesignCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DesignsView:
-    """The designs of a piece that has several. undecided: none of them is taken. odds: what they say otherwise
+    """The designs of a piece that has several. undecided: none of them is chosen. odds: what they say otherwise
     of the one artwork. least, most: what the piece comes to.
     """
 
@@ -250,7 +250,7 @@ def take_instead_page(
     old, new = piece_of(order, number), piece_of(after, number).by_design(design)
     repricing = compare(old.agreed.price, new.agreed.price)
     return TakeInsteadPage(
-        title=f"Take design {new.counted.letter} instead: {order.number}",
+        title=f"Choose design {new.counted.letter} instead: {order.number}",
         order_id=order.id,
         order_number=order.number,
         version=order.version,

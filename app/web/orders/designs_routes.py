@@ -68,7 +68,7 @@ def take(here: Here, form: TypedForm, order_id: Id, number: Id, design: Id) -> R
     def act() -> str:
         chosen = designs.take(here.store, at_version(order_id, form), number, design, here.act)
         price = show_money(chosen.agreed.price.to_pay)
-        return f"Design {chosen.counted.letter} of piece {number} is taken, at {price}."
+        return f"Design {chosen.counted.letter} of piece {number} is chosen, at {price}."
 
     return act_on(here, order_id, form, act, on_order(order_id, number))
 

@@ -48,7 +48,7 @@ KINDS: Options = (
 class OfOrder(OfShop):
     """The order that the forms are about, with its account, its shop and the date.
 
-    account: the least while a design is still to be taken; most: what it may come to then, None where it is settled (P10).
+    account: the least while a design is still to be chosen; most: what it may come to then, None where it is settled (P10).
     """
 
     order: Order

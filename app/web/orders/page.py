@@ -58,7 +58,7 @@ class OrderPage(Page):
     deleted, as it is where the only thing on it is taken off. alone: whether one thing stands on it. prints_lines: whether its quote
     says prices line by line, as the shop chooses. parts: of a long order, of which one is open. charged: what is
     charged, in words; charges: whether anything is, so that there is a paper of it. due_in: how far off the due day is, in words, while it is waited for. account: the least while a
-    design is still to be taken; most: what it may come to then, None where it is settled (P10).
+    design is still to be chosen; most: what it may come to then, None where it is settled (P10).
     """
 
     wide: bool = True

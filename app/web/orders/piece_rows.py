@@ -30,7 +30,7 @@ class PieceCard:
     """A piece on its order's page.
 
     made_of: moulding, mats and glazing in short. risks, checks: how many of its notices are risks and how many are to
-    be checked, in words; empty for none. acts: what may follow now. designs: of a piece that has several; while none of them is taken the rest is the
+    be checked, in words; empty for none. acts: what may follow now. designs: of a piece that has several; while none of them is chosen the rest is the
     first one's. copies: how many are alike; spread: how these stand, where they do not all stand at the stage.
     undo: the words to undo the last change, "" where there is none.
     """

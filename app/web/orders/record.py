@@ -107,11 +107,11 @@ def _with_designs(order: Order) -> frozenset[int]:
 
 
 def _of_design(act: DesignChange) -> str:
-    """Say what happened to a design, as "design B taken"."""
+    """Say what happened to a design, as "design B chosen"."""
     letter = design_letter(act.design)
     if act.act is DesignAct.LEFT_OPEN:
-        return f"none taken after all, design {letter} was"
-    return f"design {letter} {act.act}"
+        return f"none chosen after all, design {letter} was"
+    return f"design {letter} {'chosen' if act.act is DesignAct.TAKEN else act.act}"
 
 
 def _said_anew(old: Frozen, new: Frozen, letter: str = "") -> str:

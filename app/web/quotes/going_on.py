@@ -33,7 +33,7 @@ _ORDER = (Action.ORDER, "Save and order")
 
 
 def onward(order: Order | None, *, undecided: bool = False) -> Onward:
-    """Return the buttons that save and go on. order: None for a new one. undecided: whether one of several designs is still to be taken."""
+    """Return the buttons that save and go on. order: None for a new one. undecided: whether one of several designs is still to be chosen."""
     if order is None or (order.stage is Stage.QUOTED and not undecided):
         return (_PRINT, _ORDER)
     return (_PRINT,)
