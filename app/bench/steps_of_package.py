@@ -216,6 +216,8 @@ def _how_it_is_placed(job: StepJob) -> str:
     match job.cut.spec.presentation:
         case Presentation.WINDOW:
             lies = "each behind its window" if several else "it behind the window"
+            if job.cut.behind_all is not None:
+                lies = "it behind all windows"
             return f"place {lies}, held without strain"
         case Presentation.FLOAT:
             return f"raise {'each' if several else 'it'} and float it in the middle"
@@ -245,6 +247,13 @@ def _place(job: StepJob) -> Iterator[StepDetail]:
         name="Place" if job.cut.spec.boxed else "Artwork",
         text=f"{edges} from the {_called(board)}’s edges, face up",
     )
+    one = job.cut.behind_all
+    if one is not None:
+        back = job.say_nearest(one.back_x)
+        yield StepDetail(
+            name="On the back",
+            text=f"left {back}, top {job.say_nearest(one.y)} from the edges of the {job.mat_word}, seen from the back",
+        )
 
 
 def _called(board: str) -> str:

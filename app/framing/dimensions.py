@@ -6,12 +6,13 @@ Owns the result types and the arithmetic from a spec to parts (G3 to G19). All l
 
 from dataclasses import dataclass
 
+from app.framing.behind_all import BehindAll, placed_behind_all, reaches_behind_all
 from app.framing.fillets import FilletRails, FilletSizes, fillets_in, rails_of
 from app.framing.given_frame import GivenFrame
 from app.framing.layout import Layout, lay_out
 from app.framing.notice import Notice
 from app.framing.objects import in_front_of_board
-from app.framing.openings import floats, grown, openings_of, reveals
+from app.framing.openings import grown, openings_of, reveals
 from app.framing.spec import Edges, Frame, Panel, Presentation, Spec, UnderWay
 from app.framing.windows import Fallout, Groove, Window, fallout_of, grooves_in, windows_in
 from app.lengths import ZERO, Length, Size
@@ -63,7 +64,8 @@ class Dimensions:
 
     windows: of layer 1 in the order of the openings, a title slot behind its window, then of the
     next layer. gaps: None where places were given and in steps, where they may differ by a step. spacers: (length, count) pairs (G14). stack:
-    everything that lies in the rebate (D1).
+    everything that lies in the rebate (D1). reaches_behind_all: whether one artwork lies behind all
+    of several windows, which exact sizes settle, so that steps do not change it.
     """
 
     spec: Spec
@@ -80,6 +82,7 @@ class Dimensions:
     gaps: Gaps | None = None
     notices: tuple[Notice, ...] = ()
     fillets: tuple[FilletSizes, ...] = ()
+    reaches_behind_all: bool = False
 
     @property
     def fillet_rails(self) -> tuple[FilletRails, ...]:
@@ -123,7 +126,9 @@ class Dimensions:
 
     @property
     def artworks(self) -> tuple[tuple[str, Size], ...]:
-        """(name of its window, size) of every artwork that was given."""
+        """(name of its window, size) of every artwork that was given; the name is "" of one behind all windows."""
+        if self.reaches_behind_all:
+            return (("", self.spec.artwork),)
         return tuple(
             (opening.name, opening.artwork)
             for opening in openings_of(self.spec)
@@ -131,21 +136,11 @@ class Dimensions:
         )
 
     @property
-    def behind_all(self) -> Size | None:
-        """The one artwork behind several windows: each was given outright, and what the piece's artwork measures reaches behind
-        all of them and lies within the package. None where windows have artworks of their own.
-        """
-        spec = self.spec
-        names = {each.name for each in spec.openings if not floats(spec, each)}
-        windows = [each for each in self.windows_of(len(self.layers)) if each.name in names]
-        if len(windows) < max(2, len(spec.openings)) or self.artworks:
+    def behind_all(self) -> BehindAll | None:
+        """The one artwork behind several windows, which were all given outright; None where windows have artworks of their own."""
+        if not self.reaches_behind_all:
             return None
-        artwork, package = spec.artwork, self.package
-        across = max(each.x + each.size.width for each in windows) - min(each.x for each in windows)
-        down = max(each.y + each.size.height for each in windows) - min(each.y for each in windows)
-        reaches = artwork.width >= across and artwork.height >= down
-        within = artwork.width <= package.width and artwork.height <= package.height
-        return artwork if reaches and within else None
+        return placed_behind_all(self.spec, self.windows_of(1), self.package)
 
 
 def layer_borders(layout: Layout, spec: Spec) -> tuple[Edges, ...]:
@@ -243,10 +238,10 @@ def dimensions_of(spec: Spec) -> Dimensions:
     """Return every dimension of a spec that was found possible."""
     layout = lay_out(spec)
     assert layout is not None, "a spec without faults can be laid out"
-    package = layout.package
+    package, windows = layout.package, windows_in(layout, spec)
     return Dimensions(
         spec=spec,
-        windows=windows_in(layout, spec),
+        windows=windows,
         layers=layers_of(layout, spec),
         package=package,
         frames=frames_of(spec, package),
@@ -258,4 +253,5 @@ def dimensions_of(spec: Spec) -> Dimensions:
         grooves=grooves_in(layout, spec),
         gaps=_gaps(layout),
         fillets=fillets_in(layout, spec),
+        reaches_behind_all=reaches_behind_all(spec, windows, package),
     )

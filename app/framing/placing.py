@@ -21,7 +21,7 @@ _LAID = frozenset({Presentation.WINDOW, Presentation.FLOAT, Presentation.CLOSE})
 class PlacedArtwork:
     """An artwork on its board, both face up.
 
-    name: of its window; "" for the one of a piece that names none. left, top: from the left and the top edge of
+    name: of its window; "" for the one of a piece that names none, or behind all windows. left, top: from the left and the top edge of
     the board to those of the artwork, the left and the top one as seen from the front.
     """
 
@@ -47,30 +47,41 @@ def carrying_board(dimensions: Dimensions) -> tuple[str, Size]:
 
 
 def placed_artworks(dimensions: Dimensions) -> tuple[PlacedArtwork, ...]:
-    """Return where each artwork lies: its middle behind that of its window, or of the package without mats (G25).
+    """Return where each artwork lies: its middle behind that of its window, or of the package without mats (G25); of one
+    behind all windows as `Dimensions.behind_all` has it.
 
     None of a canvas, of what came in its frame, and of one that is as large as its board, which has no place to find.
     """
     if dimensions.spec.presentation not in _LAID:
         return ()
-    found = tuple(_placed(dimensions, name, size) for name, size in dimensions.artworks)
-    return found if any(each.left or each.top for each in found) else ()
-
-
-def _placed(dimensions: Dimensions, name: str, size: Size) -> PlacedArtwork:
     _, board = carrying_board(dimensions)
+    found = tuple(_placed(dimensions, name, size, board) for name, size in dimensions.artworks)
+    moved = dimensions.reaches_behind_all and dimensions.spec.artwork != board
+    return found if moved or any(each.left or each.top for each in found) else ()
+
+
+def _placed(dimensions: Dimensions, name: str, size: Size, board: Size) -> PlacedArtwork:
     package = dimensions.package
+    left, top = _in_package(dimensions, name, size)
+    return PlacedArtwork(
+        name=name,
+        size=size,
+        left=left - (package.width - board.width) / 2,
+        top=top - (package.height - board.height) / 2,
+    )
+
+
+def _in_package(dimensions: Dimensions, name: str, size: Size) -> tuple[Length, Length]:
+    """Return how far an artwork lies from the left and the top edge of the package."""
+    package = dimensions.package
+    if dimensions.behind_all is not None:
+        return dimensions.behind_all.x, dimensions.behind_all.y
     x, y = package.width / 2, package.height / 2
     if dimensions.layers:
         # Windows of under mats have their middles behind those of the top mat (G3), whose edges are the package's.
         window = next(each for each in dimensions.windows_of(1) if each.name == name)
         x, y = window.x + window.size.width / 2, window.y + window.size.height / 2
-    return PlacedArtwork(
-        name=name,
-        size=size,
-        left=x - size.width / 2 - (package.width - board.width) / 2,
-        top=y - size.height / 2 - (package.height - board.height) / 2,
-    )
+    return x - size.width / 2, y - size.height / 2
 
 
 def alike_by(

@@ -460,7 +460,8 @@ RULES = (
         title="Where the artwork lies",
         text="The artwork lies with its middle behind that of its window, or without a mat behind that of the glass size. Its left and its top edge "
         "are measured from those of the board that it lies on, both face up: the mount board, else the backing, else the mat. Several artworks "
-        "have a place each. A canvas is seated in its frame and has none.",
+        "have a place each; one behind several windows lies with its middle behind that of all of them together, or as near to that as it stays "
+        "within the glass size. A canvas is seated in its frame and has none.",
         formulas=(
             "behind a window: left = left border of the inner window − overlap − trim of the board",
             "as a float: left = left border of the window + gap − trim of the board; top likewise",

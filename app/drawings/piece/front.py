@@ -135,9 +135,6 @@ def _ground(dimensions: Dimensions, look: Look, layout: DrawingLayout) -> Markup
 
 def _artworks(dimensions: Dimensions, look: Look, layout: DrawingLayout) -> Iterator[Markup]:
     """Yield every artwork where it lies; the picture, where there is one, is of a single artwork, behind all windows too."""
-    if layout.behind_all is not None:
-        yield artwork(layout.behind_all, look)
-        return
     canvas = dimensions.spec.presentation is Presentation.CANVAS
     strength = 0.75 if is_tray(dimensions) else 0.42
     shown = look if len(layout.artworks) == 1 else replace(look, image=None)

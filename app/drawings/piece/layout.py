@@ -1,7 +1,7 @@
 """Where every part of a piece lies, seen from the front.
 
 The left-top corner of the whole piece is 0, 0. Frames and package lie about one middle; windows
-where they were worked out; each artwork in the middle of its window, or of the package.
+where they were worked out; each artwork in the middle of its window, or of the package, and one behind all windows where that has its place.
 """
 
 from collections.abc import Iterator
@@ -11,7 +11,7 @@ from app.drawings.canvas.boxes import Box, coordinate
 from app.drawings.canvas.shapes import Outline
 from app.framing import Dimensions, Groove, Layer, Opening, Presentation, UnderWay, Window
 from app.framing.openings import floats, gap_of, grown, openings_of, overlap_of
-from app.lengths import Length, Size
+from app.lengths import ZERO, Length, Size
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,8 +94,8 @@ class ArtworkPlace:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawingLayout:
-    """The parts of a piece in place. Frames: inner one first; mats: top one first. artworks: one for each window; behind_all: the
-    one that lies behind all windows instead, None where each has its own.
+    """The parts of a piece in place. Frames: inner one first; mats: top one first. artworks: one for each window, or the
+    one behind all of them.
     """
 
     outside: Box
@@ -103,7 +103,6 @@ class DrawingLayout:
     frames: tuple[FramePlace, ...]
     mats: tuple[MatPlace, ...]
     artworks: tuple[ArtworkPlace, ...]
-    behind_all: Box | None = None
     grooves: tuple[Outline, ...] = ()
     fillets: tuple[FilletPlace, ...] = ()
 
@@ -120,6 +119,10 @@ class DrawingLayout:
             for hole in mat.holes
             if hole.opening == opening and not hole.slot
         )
+
+    def artwork_behind(self, opening: int) -> ArtworkPlace:
+        """Return the artwork that shows in the window of one opening."""
+        return self.artworks[opening] if len(self.artworks) > 1 else self.artworks[0]
 
     @property
     def artwork(self) -> Box:
@@ -145,7 +148,6 @@ def lay_out(dimensions: Dimensions) -> DrawingLayout:
         ),
         mats=mats,
         artworks=tuple(_artworks(dimensions, package, mats)),
-        behind_all=_behind_all(dimensions, package, mats),
         grooves=tuple(_groove(groove, package) for groove in dimensions.grooves),
         fillets=tuple(_fillets(dimensions, mats)),
     )
@@ -206,8 +208,12 @@ def _groove(groove: Groove, package: Box) -> Outline:
 def _artworks(
     dimensions: Dimensions, package: Box, mats: tuple[MatPlace, ...]
 ) -> Iterator[ArtworkPlace]:
-    """Yield each artwork about the middle of the window next to it."""
-    spec = dimensions.spec
+    """Yield each artwork about the middle of the window next to it; the one behind all windows in its own place."""
+    spec, one = dimensions.spec, dimensions.behind_all
+    if one is not None:
+        box = Box.of(one.size, one.x, one.y).moved(package.x, package.y)
+        yield ArtworkPlace(box=box, size=one.size, floats=False, gap=ZERO)
+        return
     holes = [hole for hole in mats[-1].holes if not hole.slot] if mats else [None]
     for hole, opening in zip(holes, openings_of(spec), strict=False):
         around = package if hole is None else hole.window.box
@@ -218,27 +224,6 @@ def _artworks(
             floats=floats(spec, opening),
             gap=gap_of(spec, opening),
         )
-
-
-def _behind_all(dimensions: Dimensions, package: Box, mats: tuple[MatPlace, ...]) -> Box | None:
-    """Return the one artwork behind all windows, about their middle as far as the package lets it lie there."""
-    size = dimensions.behind_all
-    if size is None:
-        return None
-    windows = [hole.window.box for hole in mats[-1].holes if not hole.slot]
-    middle = Box.between(
-        min(each.x for each in windows),
-        min(each.y for each in windows),
-        max(each.right for each in windows),
-        max(each.bottom for each in windows),
-    ).around(size)
-    x, y = package.right - middle.width, package.bottom - middle.height
-    return Box(
-        min(max(middle.x, package.x), x),
-        min(max(middle.y, package.y), y),
-        middle.width,
-        middle.height,
-    )
 
 
 def _artwork_size(dimensions: Dimensions, opening: Opening, hole: HolePlace | None) -> Size:

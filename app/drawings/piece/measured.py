@@ -45,7 +45,7 @@ def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> 
     lanes = {side: _lanes(cut, layout, Ruler(layout.outside, side, unit, write)) for side in Side}
     notes = _notes(cut, layout, unit)
     if several(layout):
-        target, across = layout.outside, across_for(len(layout.artworks), notes)
+        target, across = layout.outside, across_for(len(openings_of(cut.spec)), notes)
         font = fitted_with_notes(
             target,
             lambda font: DimensionLines(target, lanes, font).room,
@@ -112,6 +112,7 @@ def _inner_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterat
     if several(layout):
         yield from window_lanes(cut, layout, ruler)
         yield tuple(_reveals(layout, ruler))
+        yield tuple(_behind_all(cut, layout, ruler))
     else:
         yield from _artwork_lanes(cut, layout, ruler)
     for index, (place, sizes) in enumerate(zip(layout.frames, cut.surrounds, strict=True)):
@@ -137,6 +138,18 @@ def _artwork_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iter
     size = layout.artworks[0].size
     artwork = ruler.whole("artwork", (size.width, size.height), layout.artwork)
     yield (*_gap(layout, ruler), artwork)
+
+
+def _behind_all(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
+    """Yield the one artwork behind all windows, and how far it lies from the edge of the mat."""
+    one = cut.behind_all
+    if one is None:
+        return
+    away, box = one.x if ruler.across else one.y, layout.artwork
+    if away:
+        ends = (along(layout.package, ruler.side)[0], along(box, ruler.side)[0])
+        yield ruler.span("", away, ends, box)
+    yield ruler.whole("artwork", (one.size.width, one.size.height), box)
 
 
 def _round_top(layout: DrawingLayout, ruler: Ruler) -> Iterator[Span]:
@@ -244,6 +257,10 @@ def _legend(cut: Dimensions, layout: DrawingLayout, unit: Unit) -> Iterator[str]
         yield f"Windows{of}: {windows_in_words(mat.holes, unit)}."
     if several(layout) and (artworks := artworks_in_words(cut, unit)):
         yield f"Artworks: {artworks}."
+    one = cut.behind_all
+    if one is not None:
+        back = show_on_rule(one.back_x, unit)
+        yield f"The artwork lies behind all windows, seen from the back {back} from the left edge of the mat."
     if cut.spec.fillet is not None and several(layout):
         yield f"{fillet_in_words(cut.spec.fillet, unit)} in each window."
     if cut.spec.groove is not None:

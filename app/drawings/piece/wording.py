@@ -38,7 +38,7 @@ def piece_in_words(dimensions: Dimensions, unit: Unit) -> str:
 
 def _artwork(dimensions: Dimensions, unit: Unit) -> str:
     layout = lay_out(dimensions)
-    if len(layout.artworks) > 1:
+    if layout.mats and len(dimensions.spec.openings) > 1:
         return _artworks(dimensions, layout, unit)
     spec = dimensions.spec
     what = "artwork" if spec.boxed is None else "object"
@@ -76,7 +76,7 @@ def _window(layout: DrawingLayout, unit: Unit) -> tuple[str, str]:
 
 def _artworks(dimensions: Dimensions, layout: DrawingLayout, unit: Unit) -> str:
     count = counted(len(layout.artworks), "artwork").capitalize()
-    if layout.behind_all is not None:
+    if dimensions.behind_all is not None:
         count = f"The artwork, {show_size(dimensions.spec.artwork, unit, mark=True)}, lies"
     mats = counted(len(layout.mats), "mat")
     windows = windows_in_words(layout.mats[-1].holes, unit)

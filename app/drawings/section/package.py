@@ -37,7 +37,7 @@ class Shelf:
         layout = lay_out(dimensions)
         cut_through = leftmost(layout) if layout.mats else 0
         self.before = layout.windows_before(cut_through)
-        self.behind = layout.artworks[cut_through]
+        self.behind = layout.artwork_behind(cut_through)
         inside = max(rebate.lip, rebate.package)
         self.windows = tuple(self._windows(inside))
         window = self.windows[-1] if self.windows else inside
@@ -62,10 +62,17 @@ class Shelf:
         if spec.presentation.matted and self.behind.floats:
             return (window if spec.mats else self.start) + self.widths.of(self.behind.gap, 0.8)
         if spec.mats:
-            cover = (self.behind.size.width - self.before[-1].sizes.size.width) / 2
-            return max(window - self.widths.of(cover, 0.8), self.start)
+            return max(window - self.widths.of(self._covered(), 0.8), self.start)
         loose = (self.dimensions.package.width - spec.artwork.width) / 2
         return self.start + self.widths.of(loose, 0.8)
+
+    def _covered(self) -> Length:
+        """Return what the last mat covers of the artwork at the left of the window."""
+        window, one = self.before[-1].sizes, self.dimensions.behind_all
+        if one is None:
+            return (self.behind.size.width - window.size.width) / 2
+        top = self.before[0].sizes
+        return top.x + (top.size.width - window.size.width) / 2 - one.x
 
     def _fillet_from(self, window: float) -> tuple[float, float]:
         """Tell where the fillet begins behind the mat and ends inside the window; at it without one."""

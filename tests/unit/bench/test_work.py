@@ -370,6 +370,28 @@ def test_of_several_artworks_equal_places_are_said_together() -> None:
     assert "place each behind its window" in texts(job)["artwork-place"]
 
 
+def test_one_artwork_behind_several_windows_has_one_place_seen_from_the_front_and_from_the_back() -> (
+    None
+):
+    """Two windows of 90 x 140, gap 30, borders 60 and 80: 350 wide, their middle at 60 + 105 = 165 and 60 + 70 = 130.
+
+    240 x 160 begins at 45, 50; from the back at 350 - 45 - 240 = 65. A tenth of 240 is less than 25 (D9).
+    """
+    openings = tuple(Opening(name=name, window=Size(mm(90), mm(140))) for name in "AB")
+    borders = Edges(left=mm(60), right=mm(80), top=mm(60), bottom=mm(70))
+    cut = unmatted(
+        Presentation.WINDOW, mats=(Mat(thickness=mm("1.4")),), borders=borders, openings=openings,
+        arrangement=Arrangement(rows=(2,), across=mm(30)), artwork=Size(mm(240), mm(160)),
+    )  # fmt: skip
+    job = StepJob(cut=cut, facts=replace(MATS_ONLY, hinged=True), mats=mats_to_cut(cut))
+    assert details(job) == {
+        "Artwork": "left 45, top 50 from the mat’s edges, face up",
+        "On the back": "left 65, top 50 from the edges of the mat, seen from the back",
+        "Hinges": "2 T-hinges, 25 from the top corners: paper and paste, no self-adhesive tape",
+    }
+    assert "place it behind all windows" in texts(job)["artwork-place"]
+
+
 def test_a_float_has_its_hinges_behind_it_and_a_close_fit_none() -> None:
     """400 wide: 40 from the corners; 1000 wide: 50, and 900 between, in three parts of 300 at most 380."""
     hinged = replace(WHOLE, mats=False, hinged=True)

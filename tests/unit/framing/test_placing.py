@@ -5,7 +5,9 @@ from dataclasses import replace
 import pytest
 
 from app.framing import (
+    Arrangement,
     Dimensions,
+    Edges,
     Opening,
     Point,
     Presentation,
@@ -84,6 +86,54 @@ def test_several_have_a_place_each_and_title_slots_none() -> None:
     )
     found = work_out(replace(MATTED, openings=openings))
     assert places(found) == [("A", mm(55), mm(55)), ("B", mm(175), mm(65))]
+
+
+def three(artwork: tuple[str, str], **more: object) -> Spec:
+    """Three windows of 100 x 150 in a row, 30 apart; borders left 60, right 100, top 50, bottom 70: 520 x 270 in all."""
+    return replace(
+        MATTED,
+        artwork=size(*artwork),
+        borders=Edges(left=mm(60), right=mm(100), top=mm(50), bottom=mm(70)),
+        openings=tuple(Opening(name=name, window=size("100", "150")) for name in "ABC"),
+        arrangement=Arrangement(rows=(3,), across=mm(30)),
+        **more,
+    )
+
+
+def test_one_behind_all_windows_lies_about_their_middle() -> None:
+    """The windows reach from 60 to 420 and from 50 to 200: 240 - 400 / 2 = 40 and 125 - 200 / 2 = 25."""
+    found = work_out(three(("400", "200")))
+    assert found.artworks == (("", size("400", "200")),)
+    assert places(found) == places(in_steps(found, HALF)) == [("", mm(40), mm(25))]
+    trimmed = work_out(three(("400", "200"), mount_board=panel(trim="2")))
+    assert places(trimmed) == [("", mm(38), mm(23))]
+
+
+def test_one_behind_all_windows_is_mirrored_on_the_back() -> None:
+    """From its right edge to the mat's, 520 - 440 = 80; which is the border of 100 less the 20 that are covered there."""
+    found = work_out(three(("400", "200")))
+    one = found.behind_all
+    assert one is not None
+    assert (one.x, one.back_x) == (mm(40), mm(80))
+
+
+def test_one_behind_all_windows_stays_on_the_mat_and_still_has_a_place() -> None:
+    """500 wide about 240 would begin 10 before the mat: at its edge it ends at 500, 20 before the other one."""
+    found = work_out(three(("500", "270")))
+    one = found.behind_all
+    assert one is not None
+    assert places(found) == [("", ZERO, ZERO)]
+    assert one.back_x == mm(20)
+    assert places(work_out(three(("520", "270")))) == []
+
+
+def test_steps_do_not_change_whether_one_lies_behind_all_windows() -> None:
+    """520.2 wide in a package of 520.2, which is cut at 520: it is still one artwork, and lies at the edge."""
+    asked = three(("520.2", "200"))
+    borders = Edges(left=mm("60.2"), right=mm(100), top=mm(50), bottom=mm(70))
+    cut = in_steps(work_out(replace(asked, borders=borders)), HALF)
+    assert cut.package == size("520", "270")
+    assert places(cut) == [("", ZERO, mm(25))]
 
 
 @pytest.mark.parametrize(
