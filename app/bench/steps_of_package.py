@@ -140,6 +140,7 @@ def _join(job: StepJob, number: int, frame: FrameSizes) -> Step:
 
 def _closing(job: StepJob) -> Iterator[Step]:
     yield from _object_in(job) if job.cut.spec.boxed else _artwork_in(job)
+    yield from _spacers_in(job)
     closing = Work.SCREW if job.facts.screwed else Work.FIT
     yield Step(id="fit", code=StepCode.FIT, text=_fitting(job), work=closing)
     if len(job.cut.frames) > 1:
@@ -169,7 +170,7 @@ def _artwork_in(job: StepJob) -> Iterator[Step]:
 
 
 def _object_in(job: StepJob) -> Iterator[Step]:
-    """Yield the steps of an object, which is mounted and never hinged; its spacers hold mats and glazing off it (G22).
+    """Yield the step of an object, which is mounted and never hinged (G22).
 
     Source: common practice; held so that it can be taken off again, as D6 has it of originals.
     """
@@ -183,24 +184,39 @@ def _object_in(job: StepJob) -> Iterator[Step]:
         work=Work.OBJECT,
         details=tuple(_place(job)),
     )
-    if job.cut.spacers:
-        above = [
-            name
-            for name, there in (
-                ("the glazing", job.cut.glazing),
-                (f"the {_mats(job)}", job.cut.layers),
-            )
-            if there
-        ]
-        clean = f"{_CLEAN}; " if job.cut.glazing else ""
-        lay = f"{clean}lay {' and '.join(above)} in, then " if above else ""
-        walls = "walls of the rebate" if job.cut.surrounds else "edges of the glass"
-        yield Step(
-            id="spacers-fix",
-            code=StepCode.SPACERS_IN,
-            text=f"{lay}fix the spacers along the {walls}",
-            work=Work.FIT if job.cut.surrounds else None,
+
+
+def _spacers_in(job: StepJob) -> Iterator[Step]:
+    """Yield the spacers going in, which hold off the glazing what lies behind them.
+
+    They stand between glazing and mats; of an object in a box behind the mats, as the walls of the box.
+    Source: handbook D1, G22.
+    """
+    if not job.cut.spacers:
+        return
+    before = [
+        name
+        for name, there in (
+            ("the glazing", job.cut.glazing),
+            (f"the {_mats(job)}", job.cut.layers and job.cut.spec.boxed),
         )
+        if there
+    ]
+    clean = f"{_CLEAN}; " if job.cut.glazing else ""
+    lay = f"{clean}lay {' and '.join(before)} in, then " if before else ""
+    yield Step(
+        id="spacers-fix",
+        code=StepCode.SPACERS_IN,
+        text=f"{lay}fix the spacers along the {_walls(job)}",
+        work=Work.FIT if job.cut.surrounds else None,
+    )
+
+
+def _walls(job: StepJob) -> str:
+    """Return what spacers stand along."""
+    if job.cut.surrounds:
+        return "walls of the rebate"
+    return f"edges of the {'glass' if job.cut.glazing else 'package'}"
 
 
 def _noted(job: StepJob) -> str:
@@ -338,17 +354,23 @@ def _closing_box(job: StepJob) -> str:
 def _fitting(job: StepJob) -> str:
     if job.cut.spec.boxed and job.cut.spacers:
         return _closing_box(job)
-    clean = f"{_CLEAN}, no dust behind it; " if job.cut.glazing else ""
+    clean = f"{_no_dust(job)}; " if job.cut.glazing else ""
     seal = ", seal the back" if job.cut.backing is not None and job.cut.surrounds else ""
     if not job.cut.surrounds:
-        return f"{clean}bind {_what_goes_in(job, glazed=job.cut.glazing is not None)} together with tape"
+        return f"{clean}bind {_what_goes_in(job, bound=True)} together with tape"
     match job.cut.spec.presentation:
         case Presentation.CANVAS_FLOAT:
             return f"{clean}screw the canvas from behind{seal}"
         case Presentation.CANVAS:
             return f"{clean}seat the canvas, clips in{seal}"
         case _:
-            return f"{clean}fit {_what_goes_in(job)}, drive the points{seal}"
+            behind = " in behind the spacers" if job.cut.spacers else ""
+            return f"{clean}fit {_what_goes_in(job)}{behind}, drive the points{seal}"
+
+
+def _no_dust(job: StepJob) -> str:
+    """Say that the glazing is clean when the piece is closed; with spacers it was cleaned before they went in."""
+    return "no dust behind the glazing" if job.cut.spacers else f"{_CLEAN}, no dust behind it"
 
 
 def _mats(job: StepJob) -> str:
@@ -356,12 +378,13 @@ def _mats(job: StepJob) -> str:
     return f"{job.mat_word}s" if len(job.cut.layers) > 1 else job.mat_word
 
 
-def _what_goes_in(job: StepJob, *, glazed: bool = False) -> str:
-    """Name what is fitted behind the glazing: "mats, artwork and back". glazed: with the glazing itself."""
+def _what_goes_in(job: StepJob, *, bound: bool = False) -> str:
+    """Name what is fitted behind the glazing: "mats, artwork and back". bound: with glazing and spacers themselves."""
     parts = [
         name
         for name, there in (
-            ("glazing", glazed),
+            ("glazing", bound and job.cut.glazing),
+            ("spacers", bound and job.cut.spacers),
             (_mats(job), job.cut.layers),
             ("what was in it" if _as_it_came(job) else "artwork", True),
             ("back", job.cut.backing or job.cut.mount_board),

@@ -496,6 +496,42 @@ def test_spacers_and_mount_board_are_cut_between_glazing_and_rails() -> None:
     assert steps[1].text == "cut the spacers: 2 of 400, 2 of 290"
 
 
+def test_spacers_of_what_lies_flat_go_in_before_it_is_fitted() -> None:
+    """From the front: glazing, spacers, mats, artwork, boards (D1); whoever follows the list must not leave out the spacers."""
+    parts: dict[str, object] = {
+        "spacer": Spacer(depth=mm(6), width=mm(5)),
+        "glazing": Panel(thickness=mm(2)),
+        "backing": Panel(thickness=mm(3)),
+    }
+    frame = (Frame(face=mm(20), lip=mm(6), rebate_depth=mm(20), allowance=mm(3)),)
+    bare = replace(WHOLE, mats=False)
+    for presentation in (Presentation.CLOSE, Presentation.FLOAT):
+        steps = order_of_work(
+            StepJob(cut=unmatted(presentation, **parts, frames=frame), facts=bare)
+        )
+        there, said = ids(steps), {step.id: step.text for step in steps}
+        at = there.index("spacers-fix")
+        assert there[at - 1 : at + 2] == ["artwork-place", "spacers-fix", "fit"]
+        assert said["spacers-fix"] == (
+            "clean both faces of the glazing; lay the glazing in, then fix the spacers along the walls of "
+            "the rebate"
+        )
+        assert said["fit"] == (
+            "no dust behind the glazing; fit artwork and back in behind the spacers, drive the points, "
+            "seal the back"
+        )
+    unframed = texts(StepJob(cut=unmatted(Presentation.CLOSE, **parts), facts=bare))
+    assert unframed["spacers-fix"].endswith("fix the spacers along the edges of the glass")
+    assert unframed["fit"] == (
+        "no dust behind the glazing; bind glazing, spacers, artwork and back together with tape"
+    )
+    open_front = texts(
+        StepJob(cut=unmatted(Presentation.CLOSE, **(parts | {"glazing": None})), facts=bare)
+    )
+    assert open_front["spacers-fix"] == "fix the spacers along the edges of the package"
+    assert open_front["fit"] == "bind spacers, artwork and back together with tape"
+
+
 def boxed(**parts: object) -> StepJob:
     """An object of 400 x 300 floating in a frame, on a mount board, within spacers, under glass."""
     given = {
