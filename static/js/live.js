@@ -83,10 +83,10 @@ function say(form) {
   if (text) send("book:say", { text, tone: "quiet" });
 }
 
-// A file goes along as long as its field holds it, which its answer empties.
+// A file goes along as long as its field holds it, which its answer empties; an empty one too, so that the answer says that.
 function typedIn(form) {
   const typed = new FormData(form);
-  if ([...typed.values()].some((value) => value.size)) return typed;
+  if ([...typed.values()].some((value) => value.name)) return typed;
   return new URLSearchParams([...typed].filter(([, value]) => typeof value === "string"));
 }
 

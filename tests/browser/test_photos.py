@@ -75,6 +75,16 @@ def test_a_refused_photo_is_said_and_the_price_goes_on(page: Page, tmp_path: Pat
     expect(page.locator("#artwork-title")).to_have_value("Harbour")
 
 
+def test_an_empty_file_is_refused_at_its_field(page: Page, tmp_path: Path) -> None:
+    begun(page)
+    expect(page.locator("#price .price")).not_to_have_text("–")
+    file = tmp_path / "taken.jpg"
+    file.write_bytes(b"")
+    page.set_input_files("#photo", file)
+    expect(page.locator("#photo-error")).to_contain_text("The file is empty.")
+    expect(page.locator(f"{BLOCK} > img")).to_have_count(0)
+
+
 def test_corners_are_moved_by_pointer_and_by_keys(page: Page, shop: Shop, tmp_path: Path) -> None:
     """The photo is 400 wide; a corner is dragged to 100, 60 of it, another goes 10 and 1 pixels by the keys."""
     keyboard = begun(page)
