@@ -136,7 +136,10 @@ def test_each_design_can_be_seen(counter: Counter, quote: str) -> None:
     typed = page.form(f"{quote}/pieces/1/designs") | ONE_MAT | {"action": "save"}
     counter.go(f"{quote}/pieces/1/designs", typed)
     assert f"{quote}/wall?piece=1A+1B" in counter.get(f"{quote}/pieces/1/designs").text
+    alone = counter.get(f"{quote}/wall")
+    assert "Piece 1 hangs as design A; all of its designs are 1A 1B." in alone.main
     page = counter.get(f"{quote}/wall?piece=1A+1B")
+    assert "all of its designs" not in page.main
     assert len(places(page)) == 2
     assert page.text.count('class="mat mat-2"') == 1
     refused = counter.get(f"{quote}/wall?piece=1C")
@@ -213,6 +216,17 @@ def test_nothing_of_the_shop_is_on_it(counter: Counter, quote: str) -> None:
     for material in BOOK:
         assert f">{material.code}<" not in page.text
         assert f" {material.code} " not in page.main
+
+
+def test_a_wall_without_its_unit_is_no_wall(counter: Counter, quote: str) -> None:
+    """A wall is said in metres, and a number alone is in millimetres here."""
+    refused = counter.get(f"{quote}/wall?wall=4 x 2.5")
+    assert refused.status == 422
+    assert refused.error("wall") == (
+        "Error: “4 x 2.5” is 4 × 2.5 mm, which is no wall; a number alone is read as millimetres, "
+        "and a wall is typed as 3.6 x 2.5 m."
+    )
+    assert counter.get(f"{quote}/wall?wall=3.6 x 2.5 m").status == 200
 
 
 @pytest.mark.png

@@ -34,7 +34,17 @@ from app.forms.table import (
     otherwise,
     text_of,
 )
-from app.lengths import Example, Length, Size, Steps, Unit, inches, mm, say_on_rule
+from app.lengths import (
+    Example,
+    Length,
+    Size,
+    Steps,
+    Unit,
+    inches,
+    mm,
+    say_on_rule,
+    show_size_on_rule,
+)
 from app.orders import Order, Piece, design_letter
 from app.orders.dimensions_memo import worked_out
 from app.web.kit.fields import OfShop
@@ -203,6 +213,7 @@ def read_wall(typed: Typed, known: OfWall) -> WallAsked:
     pieces = named or everything[:MOST_HUNG]
     rows = read.take(lambda: _rows(values["rows"], len(pieces))) if values["rows"] else ()
     _check_hook(read, values["hook"], pieces, known)
+    _check_wall(read, values["wall"], known.unit)
     read.faults.finish()
     wanted = ToHang(
         sizes=tuple(size_of(piece) for piece in pieces),
@@ -335,6 +346,21 @@ def _rows(text: str, count: int) -> tuple[int, ...]:
     if numbers[0] > count:
         raise Invalid.at("rows", f"{numbers[0]} rows are more than there are pieces: {count}.")
     return even_rows(count, numbers[0])
+
+
+LEAST_WALL = mm(300)
+"""The least that a wall is wide or high. Source: ours; whoever types less left out the unit."""
+
+
+def _check_wall(read: Reader, wall: Size | None, unit: Unit) -> None:
+    if wall is None or min(wall.width, wall.height) >= LEAST_WALL:
+        return
+    meant, example = ("millimetres", "3.6 x 2.5 m") if unit is Unit.MM else ("inches", "12 x 8 ft")
+    read.faults.add(
+        "wall",
+        f"{quoted(read.raw('wall'))} is {show_size_on_rule(wall, unit, mark=True)}, which is no wall; a number alone is read as "
+        f"{meant}, and a wall is typed as {example}.",
+    )
 
 
 def _check_hook(read: Reader, hook: Length | None, pieces: Sequence[Piece], known: OfWall) -> None:

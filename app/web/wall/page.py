@@ -1,5 +1,6 @@
 """The page of pieces on a wall. It faces the customer: nothing of the shop stands on it, no cost, no code, no name."""
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from urllib.parse import urlencode
@@ -155,7 +156,7 @@ def _view(known: OfWall, typed: Typed, asked: WallAsked) -> WallView:
         figures=_figures(asked, known.unit),
         nails=tuple(_nails(asked, known)),
         hook_known=asked.hook is not None,
-        left_off=_left_off(asked),
+        left_off=" ".join((*_left_off(asked), *_other_designs(asked))),
         address=f"{path_of(known.order.id)}.png{'?' if query else ''}{query}",
         kind="PNG" if can_make_png() else "SVG",
     )
@@ -216,10 +217,18 @@ def _across(place: HungPlace, unit: Unit) -> str:
     return f"{to_mark(away, unit)} to the {side}"
 
 
-def _left_off(asked: WallAsked) -> str:
-    if not asked.left_off:
-        return ""
-    return f"{len(asked.pieces)} of {len(asked.pieces) + asked.left_off} hang here; others are named by their numbers."
+def _left_off(asked: WallAsked) -> Iterable[str]:
+    if asked.left_off:
+        yield f"{len(asked.pieces)} of {len(asked.pieces) + asked.left_off} hang here; others are named by their numbers."
+
+
+def _other_designs(asked: WallAsked) -> Iterable[str]:
+    """Say of a piece of which no design is chosen yet that one of them hangs, and how all are named."""
+    hung = Counter(piece.number for piece in asked.pieces)
+    for piece in asked.pieces:
+        if piece.undecided and hung[piece.number] == 1:
+            letters = " ".join(f"{piece.number}{each.letter}" for each in piece.designs)
+            yield f"Piece {piece.number} hangs as design {piece.counted.letter}; all of its designs are {letters}."
 
 
 def file_name(order: Order, kind: str) -> str:
