@@ -121,6 +121,51 @@ def test_three_designs_fit_a_page(paper: Paper, pages: int) -> None:
     assert not [found for page in words_of(pdf) if (found := overlapping(page))]
 
 
+FOUR = a_piece({}, {"borders.left": "80"}, ACRYLIC, {"borders.left": "110"})
+
+
+@pytest.mark.parametrize("paper", Paper)
+def test_four_designs_stand_on_one_page_with_what_they_have_in_common_and_the_signature(
+    paper: Paper,
+) -> None:
+    for pdf in (compared(piece=FOUR, paper=paper), quoted(a_quote(FOUR), paper)):
+        (said,) = (page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
+        assert "The same in all" in said
+        assert all(f"Design {letter}" in said for letter in "ABCD")
+        assert not [found for page in words_of(pdf) if (found := overlapping(page))]
+    assert "Signature" in said
+
+
+@pytest.mark.parametrize("paper", [Paper.A4, Paper.LETTER])
+def test_four_designs_hang_two_and_two_larger_than_they_would_beside_each_other(
+    paper: Paper,
+) -> None:
+    """Four beside each other have a quarter of the width of the paper inside its margins each at most, beside the names."""
+    order = a_quote(FOUR)
+    page = designs_page(Offered(order=order, piece=FOUR), AMBER, SHOP, today=TODAY)
+    (sheet,) = next(settings_for(page, paper))
+    assert [len(strip.designs) for strip, _ in sheet.strips] == [2, 2]
+    assert all(at.wide > (174 - 25) / 4 for _, hung in sheet.strips for at in hung)
+
+
+def test_designs_of_a_row_that_is_not_full_hang_no_larger_than_those_above() -> None:
+    alike = a_piece(*({"note": f"{n}"} for n in range(7)))
+    order = a_quote(alike)
+    page = designs_page(Offered(order=order, piece=alike), AMBER, SHOP, today=TODAY)
+    (sheet,) = next(settings_for(page, Paper.A4))
+    assert len({len(strip.designs) for strip, _ in sheet.strips}) == 2
+    assert len({(at.wide, at.high, at.place) for _, hung in sheet.strips for at in hung}) == 1
+
+
+def test_what_finds_no_room_beside_designs_is_overleaf_with_the_total_and_the_signature() -> None:
+    """Ten designs of a piece that is about little else fill a page of half a sheet."""
+    many = a_piece(*({"borders.left": f"{80 + n}"} for n in range(10)))
+    pdf = quoted(a_quote(many), Paper.A5)
+    *_, last = (page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
+    assert all(words in last for words in ("The same in all", "Total", "Signature"))
+    assert not [found for page in words_of(pdf) if (found := overlapping(page))]
+
+
 def test_many_designs_go_on_below() -> None:
     many = a_piece(*({"artwork.title": "Harbour", "borders.left": f"{90 + n}"} for n in range(7)))
     said = text_of(compared(piece=many))
@@ -197,7 +242,7 @@ def test_the_field_of_designs_is_as_high_as_its_pictures_and_they_hang_in_its_mi
     piece = a_piece(*({"artwork.size": "600 x 300", **wide, "note": f"{n}"} for n in of))
     order = a_quote(piece)
     page = designs_page(Offered(order=order, piece=piece), AMBER, SHOP, today=TODAY)
-    sheet = next(settings_for(replace(page, across=3), Paper.A4))[0]
+    sheet = next(settings_for(page, Paper.A4))[0]
     ((_, hung),) = sheet.strips
     assert all(each.wide == pytest.approx((174 - 25) / len(of) - 4, abs=0.2) for each in hung)
     highest = max(each.high for each in hung)

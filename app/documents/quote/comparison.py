@@ -11,7 +11,7 @@ from app.documents.kit.pictures import FrontPicture, hung_picture, in_words
 from app.documents.quote.advice import advice_of
 from app.documents.quote.details import Detail, artwork_of, borders_of, details_of, outside_of
 from app.money import Money
-from app.orders import Paper, Piece, Shop
+from app.orders import Piece, Shop
 from app.orders.piece_report import Findings, findings
 from app.pricing import CustomerPrice
 
@@ -49,10 +49,11 @@ class ComparedDesign:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Strip:
-    """Designs that stand in one row of a page. rows: (name, texts) of what differs."""
+    """Designs that stand in one row of a page. rows: (name, texts) of what differs. across: how many have room in it."""
 
     designs: tuple[ComparedDesign, ...]
     rows: tuple[tuple[str, tuple[str, ...]], ...]
+    across: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +99,7 @@ class Comparison:
                     (name, tuple(each.texts[n] for each in designs))
                     for n, name in enumerate(self.names)
                 ),
+                across=across,
             )
             for designs in batched(self.designs, across)
         )
@@ -189,12 +191,3 @@ def mode_of(price: CustomerPrice) -> str:
     if not any(part.tax for part in price.tax.taxes):
         return ""
     return "with tax" if price.tax_included else "without tax"
-
-
-_MOST_ACROSS = 4
-
-
-def across_on(paper: Paper, designs: int) -> int:
-    """Return how many designs stand beside each other on a paper and are still seen well. Source: ours."""
-    most = 3 if paper is Paper.A5 else _MOST_ACROSS
-    return designs if designs <= most else 3

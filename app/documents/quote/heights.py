@@ -10,6 +10,7 @@ from itertools import chain
 from app.documents.kit.faces import POINT_MM, SANS, SERIF
 from app.documents.kit.printing import unbroken
 from app.documents.kit.total_lines import Sum
+from app.documents.quote.comparison import Strip
 from app.documents.quote.letters import Letters, title_height
 from app.documents.quote.page import QuotedPiece, QuotePaper
 from app.documents.quote.room import QuoteRoom
@@ -50,17 +51,17 @@ class Heights:
         """Return how wide one of so many pieces beside each other is."""
         return a_little_less((self.room.wide - BETWEEN_COLUMNS * (count - 1)) / count)
 
-    def left_for_wall(
-        self, pieces: Sequence[QuotedPiece], *, first: bool, last: bool, parted: bool = False
-    ) -> float:
-        """Return what is left for pictures on a sheet with these pieces. parted: as on a `QuoteSheet`."""
+    def left_for_wall(self, pieces: Sequence[QuotedPiece], *, first: bool, last: bool) -> float:
+        """Return what is left for pictures on a sheet with these pieces; of designs, for their tables and what they have in
+        common as well. last: whether the end of the quote stands on it.
+        """
         left = self.room.first if first else self.room.following
         left -= _FREE + self.room.above_wall
         left -= self._head() if first else 0
-        left -= self._closing(parted=parted) if last else 0
+        left -= self._closing() if last else 0
         piece = pieces[0]
         if piece.compared is not None:
-            return left - self._choice(piece, parted=parted)
+            return left - self._choice(piece)
         if len(pieces) > 1:
             return left - max(self._card(each, self.column(len(pieces))) for each in pieces)
         return left - self._alone(piece, last=last)
@@ -82,14 +83,14 @@ class Heights:
         warning = 5.9 + letters.text_height(page.warning, room.wide - 8) if page.warning else 0
         return max(shop, facts) + room.beneath_head + party + warning
 
-    def _closing(self, *, parted: bool) -> float:
-        """Foresee what stands at the foot of the last sheet. parted: where its small print stands overleaf."""
+    def _closing(self) -> float:
+        """Foresee what stands at the foot of the last sheet."""
         page, letters, room = self.page, self.letters, self.room
         if not page.sums:
             return 0
         apart = not page.alone or letters.folded
         beside_total = not page.to_sign and apart
-        print_ = () if parted or beside_total else page.small_print
+        print_ = () if beside_total else page.small_print
         high = room.above_closing + sum(2 + letters.note_height(each, room.wide) for each in print_)
         if page.to_sign:
             said = " ".join(("I accept this quote.", *(page.terms if page.alone else ())))
@@ -172,22 +173,25 @@ class Heights:
             high += _ROW + letters.note_height(row.label, wide - amount - _BEFORE_AMOUNT)
         return high + self._remarks(piece.notes, wide) + 1.5
 
-    def _choice(self, piece: QuotedPiece, *, parted: bool) -> float:
-        """Foresee the designs of a piece beside each other, without their pictures."""
+    def _choice(self, piece: QuotedPiece) -> float:
+        """Foresee what stands above and below the designs of a piece."""
         assert piece.compared is not None
         letters, room = self.letters, self.room
         title = f"{piece.title}: {len(piece.compared.designs)} designs"
         high = room.around_title + title_height(title, room.title, room.wide) + letters.line
-        for strip in piece.compared.strips(self.page.across):
-            wide = (room.wide - room.names) / len(strip.designs) - 3
-            high += 17
-            for name, texts in strip.rows:
-                named = letters.text_height(name, room.names - 3)
-                high += _RULED + max(named, *(letters.text_height(each, wide) for each in texts))
-        high += self._sums(piece.shown, 1)
-        return high if parted else high + self._alike(piece)
+        return high + self._sums(piece.shown, 1)
 
-    def _alike(self, piece: QuotedPiece) -> float:
+    def strip(self, strip: Strip) -> float:
+        """Foresee the table beneath the pictures of designs that stand in a row."""
+        letters, room = self.letters, self.room
+        wide = (room.wide - room.names) / strip.across - 3
+        high = 17.0
+        for name, texts in strip.rows:
+            named = letters.text_height(name, room.names - 3)
+            high += _RULED + max(named, *(letters.text_height(each, wide) for each in texts))
+        return high
+
+    def alike(self, piece: QuotedPiece) -> float:
         """Foresee what designs have in common, and what is advised."""
         assert piece.compared is not None
         letters, wide = self.letters, self.room.wide

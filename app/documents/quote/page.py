@@ -47,12 +47,16 @@ class QuotedPiece:
         return (*said, total) if needs_total else said
 
 
+type HungStrip = tuple[Strip, tuple[Hung, ...]]
+"""Designs that stand in a row, and how their pictures hang."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuoteSheet:
     """One sheet of a quote. wall: how high it is, wide: a column of it, mm. folded: whether what is said runs on.
 
-    parted: whether what its designs have in common, what is advised and the small print follow on a sheet of their own,
-    so that who signs does it where the designs are ticked; rest: whether this is that sheet.
+    parted: whether what its designs have in common and what is advised follow on a sheet of their own, with the total and
+    the signature where they end the quote; rest: whether this is that sheet.
     hung: the pictures of its pieces; strips: the designs of a piece with theirs.
     """
 
@@ -66,14 +70,14 @@ class QuoteSheet:
     wall: float = 0
     wide: float = 0
     hung: tuple[Hung, ...] = ()
-    strips: tuple[tuple[Strip, tuple[Hung, ...]], ...] = ()
+    strips: tuple[HungStrip, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuotePaper(PartyPaper):
     """Everything that a quote or a confirmation says.
 
-    across: how many designs stand beside each other at most. taxed: whether the rate of tax stands beside each line
+    taxed: whether the rate of tax stands beside each line
     without a piece. terms: what is promised and asked; small_print: of sizes, weights and walls. sheets: how it is
     set, which its paper decides.
     """
@@ -87,7 +91,6 @@ class QuotePaper(PartyPaper):
     terms: tuple[str, ...]
     small_print: tuple[str, ...]
     to_sign: bool
-    across: int = 3
     sheets: tuple[QuoteSheet, ...] = ()
 
     @property

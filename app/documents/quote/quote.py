@@ -13,7 +13,7 @@ from app.documents.kit.pictures import hung_picture, in_words
 from app.documents.kit.printing import day, page_html
 from app.documents.kit.total_lines import PriceWords, Sum, sums_of_piece
 from app.documents.quote.advice import FIXINGS, advice_of
-from app.documents.quote.comparison import Comparison, across_on, compare_designs
+from app.documents.quote.comparison import Comparison, compare_designs
 from app.documents.quote.details import details_of, glazing_word, in_a_line
 from app.documents.quote.page import QuotedPiece, QuotePaper
 from app.documents.quote.sheets import settings_for
@@ -41,8 +41,6 @@ def with_logo(make_page: Callable[[], QuotePaper], logo: str, paper: Paper) -> b
 
 def printed(page: QuotePaper, paper: Paper) -> bytes:
     """Make the PDF of a quote, a confirmation, or designs to choose from. Raises: PdfUnavailable."""
-    most = max((len(each.compared.designs) for each in page.pieces if each.compared), default=1)
-    page = replace(page, across=across_on(paper, most))
     settings = (
         PageSetting(html=page_html("quote.html", replace(page, sheets=sheets)), pages=len(sheets))
         for sheets in settings_for(page, paper)

@@ -13,9 +13,10 @@ from itertools import batched
 from math import ceil
 
 from app.documents.kit.pictures import FrontPicture
+from app.documents.quote.comparison import Comparison
 from app.documents.quote.heights import Heights
 from app.documents.quote.letters import NARROW_LETTERS, WIDE_LETTERS, Letters
-from app.documents.quote.page import QuotedPiece, QuotePaper, QuoteSheet
+from app.documents.quote.page import HungStrip, QuotedPiece, QuotePaper, QuoteSheet
 from app.documents.quote.room import ON_HALF_A_SHEET, ROOMS, QuoteRoom
 from app.documents.quote.wall import band_of, field_of, hung, row_of, scale_of_row
 from app.orders import Paper
@@ -44,6 +45,12 @@ _MUCH_SMALLER = 0.6
 _LEAST_STRIP = 24.0
 """The least height of a row of designs, mm. Source: ours."""
 
+_NEARLY_AS_LARGE = 0.9
+"""Larger letters are worth so much of the height that pictures of designs could have. Source: ours."""
+
+_MOST_ACROSS, _LEAST_IN_ROWS = 4, 4
+"""So many designs stand beside each other at most; fewer than so many are not parted into rows. Source: ours."""
+
 LONGEST_TEXT = 260
 """So many characters of one text fit where all else is folded already. Source: ours."""
 
@@ -55,9 +62,25 @@ def settings_for(page: QuotePaper, paper: Paper) -> Iterator[tuple[QuoteSheet, .
     if not page.pieces:
         yield (QuoteSheet(first=True, last=True, classes=levels[0].classes),)
         return
-    if len(page.pieces) == 1 and page.pieces[0].compared is None:
-        yield from _of_one(page, room, levels)
-    most = 1 if len(page.pieces) == 1 else (2 if paper is Paper.A5 else 3)
+    if len(page.pieces) == 1:
+        of_one = _of_one if page.pieces[0].compared is None else _of_choice
+        yield from of_one(page, room, levels)
+    yield from _of_several(page, room, levels)
+    for each in levels if page.choosing else ():
+        sheets = _Setting(page, room, each).sheets(1, parting=True)
+        if sheets:
+            yield sheets
+    tightest = replace(page, pieces=tuple(map(_shortened, page.pieces)))
+    last = _Setting(tightest, room, levels[-1])
+    for lower in _LOWER:
+        yield last.sheets(1, lower=lower, parting=True, at_any_height=True)
+
+
+def _of_several(
+    page: QuotePaper, room: QuoteRoom, levels: Sequence[Letters]
+) -> Iterator[tuple[QuoteSheet, ...]]:
+    """Yield the ways to set pieces beside each other, from as many on a sheet as are still seen well to one on each."""
+    most = 1 if len(page.pieces) == 1 else (2 if room is ON_HALF_A_SHEET else 3)
     for across in range(most, 0, -1):
         for each in levels:
             if each.folded and across > 1:
@@ -66,9 +89,24 @@ def settings_for(page: QuotePaper, paper: Paper) -> Iterator[tuple[QuoteSheet, .
             sheets = setting.sheets(across)
             if sheets:
                 yield from (setting.sheets(across, lower=lower) for lower in _LOWER)
-    tightest = replace(page, pieces=tuple(map(_shortened, page.pieces)))
-    for lower in _LOWER:
-        yield _Setting(tightest, room, levels[-1]).sheets(1, lower=lower, at_any_height=True)
+
+
+def _of_choice(
+    page: QuotePaper, room: QuoteRoom, levels: Sequence[Letters]
+) -> Iterator[tuple[QuoteSheet, ...]]:
+    """Yield the ways to set the designs of one piece on one sheet: in the roomiest letters that leave their pictures nearly as
+    large as any do, then the larger pictures before the smaller ones.
+    """
+    settings = [_Setting(page, room, letters) for letters in levels if not letters.folded]
+    sizes = {n: _least_size(its) for n, each in enumerate(settings) if (its := each.sheets(1))}
+    nearly = _NEARLY_AS_LARGE * max(sizes.values(), default=0)
+    for number in sorted(sizes, key=lambda n: -min(sizes[n], nearly)):
+        yield from (settings[number].sheets(1, lower=lower) for lower in _LOWER)
+
+
+def _least_size(sheets: Sequence[QuoteSheet]) -> float:
+    """Return how high the smallest picture of designs is, mm."""
+    return min(at.high for sheet in sheets for _, hung_ in sheet.strips for at in hung_)
 
 
 def _of_one(
@@ -130,27 +168,34 @@ class _Setting:
         return self.heights.left_for_wall(self.page.pieces, first=True, last=True)
 
     def sheets(
-        self, across: int, *, lower: float = 0, at_any_height: bool = False
+        self, across: int, *, lower: float = 0, parting: bool = False, at_any_height: bool = False
     ) -> tuple[QuoteSheet, ...]:
         """Return the sheets with so many pieces on each at most; none where a wall would be too low.
 
-        lower: by how much a wall is lower than foreseen, mm.
+        lower: by how much a wall is lower than foreseen, mm. parting: whether a sheet of designs may be parted.
         """
         rows = tuple(self._rows(across))
         made: list[QuoteSheet] = []
         for number, pieces in enumerate(rows):
             first, last = number == 0, number == len(rows) - 1
-            wall = self.heights.left_for_wall(pieces, first=first, last=last)
-            least = self._least(pieces)
-            if wall < least and not at_any_height:
+            blank = QuoteSheet(
+                pieces=tuple(replace(each, numbered=len(self.page.pieces) > 1) for each in pieces),
+                first=first,
+                last=last,
+                classes=self.letters.classes,
+                folded=self.letters.folded,
+                wide=self.heights.column(len(pieces)),
+            )
+            sheet = self._hung_on(blank, lower)
+            if sheet is None and parting and pieces[0].compared:
+                sheet = self._hung_on(replace(blank, last=False, parted=True), lower)
+            if sheet is None and at_any_height:
+                sheet = self._hung_on(blank, lower, at_any_height=True)
+            if sheet is None:
                 return ()
-            parted = wall < least and pieces[0].compared is not None
-            if parted:
-                wall = self.heights.left_for_wall(pieces, first=first, last=last, parted=True)
-            sheet = self._sheet(pieces, max(wall - lower, 15), first=first, last=last)
-            made.append(replace(sheet, parted=parted))
-            if parted:
-                made.append(replace(sheet, first=False, last=last, rest=True))
+            made.append(sheet)
+            if sheet.parted:
+                made.append(replace(blank, first=False, rest=True))
         return self._to_one_scale(made)
 
     def _to_one_scale(self, sheets: Sequence[QuoteSheet]) -> tuple[QuoteSheet, ...]:
@@ -189,41 +234,50 @@ class _Setting:
         """What designs have of the width of the wall: each hangs above what is said of it."""
         return self.room.wide - self.room.names
 
-    def _least(self, pieces: Sequence[QuotedPiece]) -> float:
-        """Return how high the wall of these is at least, mm."""
-        if pieces[0].compared:
-            return max(self.letters.least_wall * _IN_A_ROW, _LEAST_STRIP) * self._strips(pieces[0])
-        least = self.letters.least_wall * _SHARES[len(pieces)]
-        return least if len(pieces) == 1 else max(least, _LEAST_OF_SEVERAL)
-
-    def _strips(self, piece: QuotedPiece) -> int:
-        """Return how many rows the designs of a piece stand in."""
-        assert piece.compared is not None
-        return ceil(len(piece.compared.designs) / self.page.across)
-
-    def _sheet(
-        self, pieces: tuple[QuotedPiece, ...], wall: float, *, first: bool, last: bool
-    ) -> QuoteSheet:
-        high = min(wall, _MOST_WALL * self.room.first)
-        wide = self.heights.column(len(pieces))
-        shown = _shown(pieces)
+    def _hung_on(
+        self, sheet: QuoteSheet, lower: float, *, at_any_height: bool = False
+    ) -> QuoteSheet | None:
+        """Hang pictures on the wall of a sheet that has none yet; none where it would be too low. lower: as of `sheets`."""
+        pieces = sheet.pieces
+        left = self.heights.left_for_wall(pieces, first=sheet.first, last=sheet.last)
         compared = pieces[0].compared
         if compared is not None:
-            high = max(_LEAST_STRIP, high / self._strips(pieces[0]))
-        strips = compared.strips(self.page.across) if compared else ()
-        rows = [[each.front for each in strip.designs] for strip in strips]
-        high = field_of(rows, self._beside_names, high) if rows else high
-        return QuoteSheet(
-            pieces=tuple(replace(each, numbered=len(self.page.pieces) > 1) for each in pieces),
-            first=first,
-            last=last,
-            classes=self.letters.classes,
-            folded=self.letters.folded,
-            wall=round(high, 1),
-            wide=wide,
-            hung=hung(shown, wide, high),
-            strips=tuple(
-                (strip, hung(row, self._beside_names / len(row), high))
-                for strip, row in zip(strips, rows, strict=True)
-            ),
-        )
+            left -= 0 if sheet.parted else self.heights.alike(pieces[0])
+            hanging = [
+                replace(sheet, wall=wall, strips=strips)
+                for wall, strips in self._hangings(compared, left - lower, at_any_height)
+            ]
+            return max(hanging, key=lambda each: _least_size((each,)), default=None)
+        least = self.letters.least_wall * _SHARES[len(pieces)]
+        least = least if len(pieces) == 1 else max(least, _LEAST_OF_SEVERAL)
+        if left < least and not at_any_height:
+            return None
+        wall = self._no_higher(max(left - lower, 15))
+        return replace(sheet, wall=round(wall, 1), hung=hung(_shown(pieces), sheet.wide, wall))
+
+    def _no_higher(self, wall: float) -> float:
+        return min(wall, _MOST_WALL * self.room.first)
+
+    def _hangings(
+        self, compared: Comparison, left: float, at_any_height: bool
+    ) -> Iterator[tuple[float, tuple[HungStrip, ...]]]:
+        """Yield how high walls are and what hangs on them where designs stand in rows, from few rows to many.
+
+        left: for the walls and tables of all rows, mm. at_any_height: whether the fewest rows are taken as they come.
+        """
+        count = len(compared.designs)
+        rows_of_two = ceil(count / 2) if count >= _LEAST_IN_ROWS else 1
+        ways = {ceil(count / rows) for rows in range(1, rows_of_two + 1)}
+        least = max(self.letters.least_wall * _IN_A_ROW, _LEAST_STRIP)
+        for across in sorted((each for each in ways if each <= _MOST_ACROSS), reverse=True):
+            strips = compared.strips(across)
+            wall = (left - sum(map(self.heights.strip, strips))) / len(strips)
+            if wall < least and not at_any_height:
+                continue
+            wide = self._beside_names / across
+            rows = [[each.front for each in strip.designs] for strip in strips]
+            high = field_of(rows, wide, self._no_higher(max(wall, _LEAST_STRIP)))
+            hangs = (hung(row, wide, high) for row in rows)
+            yield high, tuple(zip(strips, hangs, strict=True))
+            if at_any_height:
+                return

@@ -56,11 +56,11 @@ _AROUND = 5.0
 
 
 def field_of(rows: Sequence[Sequence[FrontPicture]], wide: float, most: float) -> float:
-    """Return how high a wall needs to be so that the pictures of each row are as large as its width lets them be, mm.
+    """Return how high a wall needs to be so that the pictures of each row are as large as their width lets them be, mm.
 
-    wide: of what they share of the wall; most: how high it may be.
+    wide: of the place of each; most: how high it may be.
     """
-    needed = max(each.high for row in rows if row for each in hung(row, wide / len(row), most))
+    needed = max(each.high for row in rows if row for each in hung(row, wide, most))
     return round(min(most, max(needed + 2 * _AROUND, needed / _PICTURED)), 1)
 
 
