@@ -96,7 +96,9 @@ def _mounted(agreed: Agreed, found: Findings) -> Iterator[tuple[str, str]]:
     several = [
         f"{name} {show_size(size, spec.unit, mark=True)}" for name, size in found.exact.artworks
     ]
-    yield "Windows for", "; ".join(several) if len(several) > 1 else ""
+    behind_all = f"one artwork behind all {len(spec.openings)}"
+    one = behind_all if found.exact.reaches_behind_all else ""
+    yield "Windows for", "; ".join(several) if len(several) > 1 else one
     yield "Mounted", _SHOWN[spec.presentation] if spec.boxed is None else _BOXED[spec.presentation]
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from app.framing.dimensions import Dimensions
 from app.framing.notice import Concern, Notice
+from app.framing.notices.behind_all import remarks_on_behind_all
 from app.framing.notices.fillets import remarks_on_fillets
 from app.framing.notices.fit import remarks_on_fit
 from app.framing.notices.frames import remarks_on_frames
@@ -28,6 +29,7 @@ def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
         *remarks_on_fit(dimensions),
         *remarks_on_given_size(dimensions),
         *remarks_on_windows(dimensions),
+        *remarks_on_behind_all(dimensions),
         *_reveals(dimensions.spec),
         *_cover(dimensions),
         *remarks_on_fillets(dimensions),

@@ -22,6 +22,10 @@ def _or_as_a(row: int, options: Options) -> Options:
     return (("", usual), *others) if row == 0 else (("", "as A"), *options)
 
 
+ONE_BEHIND_ALL = "One artwork behind all windows: the opening itself"
+"""At window A, which the others follow: how a piece says that its artwork reaches behind all of them."""
+
+
 def window_fields() -> Iterator[PieceField]:
     """Yield the fields of the windows, those of all of them first."""
     count = whole("count", 1, MOST_WINDOWS)
@@ -73,12 +77,15 @@ def _window(row: int) -> Iterator[PieceField]:
             f"{path}.{name}", label, LENGTH, like=like, hint=hint, within=letter, speaks_for=also
         )
 
-    def chosen(name: str, label: str, of: type[StrEnum], options: Options) -> PieceField:
+    def chosen(
+        name: str, label: str, of: type[StrEnum], options: Options, hint: str = ""
+    ) -> PieceField:
         kind = choice(of, _or_as_a(row, options))
         return PieceField(
             f"{path}.{name}",
             label,
             kind,
+            hint=hint,
             within=letter,
         )
 
@@ -90,7 +97,7 @@ def _window(row: int) -> Iterator[PieceField]:
         asked=True,
         speaks_for=(path,),
     )
-    yield chosen("kind", "The size is of", Of, SIZES_OF)
+    yield chosen("kind", "The size is of", Of, SIZES_OF, "" if row else ONE_BEHIND_ALL)
     yield chosen("shown", "How it is mounted", Shown, SHOWN)
     yield length("edge", "Overlap or float margin", handbook("overlap"), "usual", "overlap", "gap")
     yield chosen("shape", "Shape", Shape, SHAPES)

@@ -36,8 +36,9 @@ __all__ = [
 def dimensions_json(dimensions: Dimensions) -> dict[str, Any]:
     """Return the answer's tree of one set of dimensions, lengths as exact text."""
     plain = PartsAnswered.of(dimensions, dimensions.spec.unit).plain()
-    if plain["given_frame"] is None:
-        del plain["given_frame"]
+    for only_where_there in ("given_frame", "behind_all"):
+        if plain[only_where_there] is None:
+            del plain[only_where_there]
     return plain
 
 

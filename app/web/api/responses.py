@@ -119,6 +119,16 @@ class SpacerAnswered(JsonAnswer):
     count: int
 
 
+class BehindAllAnswered(JsonAnswer):
+    """The one artwork behind all windows, by the left and the top edge of the package."""
+
+    width: Exact = read_from("size", "width")
+    height: Exact = read_from("size", "height")
+    x: Exact = Field(description="left edge, seen from the front")
+    y: Exact = Field(description="top edge")
+    back_x: Exact = Field(description="left edge, seen from the back")
+
+
 class PartsAnswered(JsonAnswer):
     """Every part. Layer 1 (top) first, within a layer in the order asked for; inner frame first."""
 
@@ -137,6 +147,10 @@ class PartsAnswered(JsonAnswer):
         default=None,
         validation_alias=AliasPath("spec", "given_frame"),
         description="in the place of frames, and only where one is given",
+    )
+    behind_all: BehindAllAnswered | None = Field(
+        default=None,
+        description="only where windows are given as openings and the piece's artwork reaches behind all of them",
     )
     glazing: SizeAnswered | None
     mount_board: SizeAnswered | None

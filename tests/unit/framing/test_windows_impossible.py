@@ -373,16 +373,15 @@ def test_the_least_bridge_of_an_inch_piece_is_three_quarters() -> None:
             openings=pair,
             arrangement=Arrangement(rows=(2,), across=inches(gap)),
         )
-        assert list(notices(spec)) == codes
+        assert [code for code in notices(spec) if code.startswith("bridge")] == codes
 
 
 def test_windows_that_meet_corner_to_corner_are_measured_across_the_corner() -> None:
     """12 across and 14 down is 18.4 of board, under 19.05; 15 and 15 is 21.2."""
     near = free(window("A", at="60 60"), window("B", at="172 214"), package="400 450")
     assert "A and B 12 mm across and 14 mm down" in notices(near)["bridge-below-least"]
-    assert (
-        notices(free(window("A", at="60 60"), window("B", at="175 215"), package="400 450")) == {}
-    )
+    apart = free(window("A", at="60 60"), window("B", at="175 215"), package="400 450")
+    assert "bridge-below-least" not in notices(apart)
 
 
 def test_staggered_circles_are_measured_as_circles() -> None:
