@@ -117,7 +117,7 @@ def _usual(kind: ArtworkKind, presentation: Presentation, rules: WeightRules) ->
 def _sizes(exact: Dimensions) -> tuple[Size, ...]:
     """Return the size of every artwork; of one behind a window that is given itself only that much is known."""
     spec = exact.spec
-    if not spec.openings:
+    if not spec.openings or exact.reaches_behind_all:
         return (spec.artwork,)
     given = ((opening.artwork or opening.window) for opening in spec.openings)
     return tuple(size for size in given if size is not None)

@@ -38,7 +38,8 @@ class Worked:
 def worked(dimensions: Dimensions, chosen: Chosen) -> Worked:
     """Return the counts of a piece that its labour follows."""
     presentation, boxed = dimensions.spec.presentation, dimensions.spec.boxed is not None
-    artworks = max(len(dimensions.spec.openings), 1)
+    one = dimensions.reaches_behind_all
+    artworks = 1 if one else max(len(dimensions.spec.openings), 1)
     given = dimensions.spec.given_frame
     outsides = [frame.outside for frame in dimensions.frames]
     outsides += [dimensions.outside] if given is not None else []

@@ -268,3 +268,13 @@ def test_a_record_takes_no_weight_that_cannot_be(kg: Fraction) -> None:
     with pytest.raises(Invalid) as raised:
         ArtworkRecord(weight_kg=kg)
     assert [fault.path for fault in raised.value.faults] == ["artwork.weight"]
+
+
+def test_one_artwork_behind_several_windows_weighs_all_of_its_size() -> None:
+    """A panel of 400 × 200 and 10 mm at 600 kg/m³ weighs 0.08 m² × 0.01 × 600 = 0.48 kg, and not what two windows show of it."""
+    windows = {
+        "artwork.size": "400x200", "artwork.support": "wood", "artwork.thickness": "10",
+        "windows.count": "2", "windows.0.size": "100x150", "windows.0.kind": "hole",
+    }  # fmt: skip
+    of = found(base={**TYPED, **windows})
+    assert dict(of.weight.parts)["artwork"] == Fraction("0.48")

@@ -116,6 +116,17 @@ def test_what_is_done_for_each_artwork_is_done_as_often() -> None:
     assert minutes(raising, all_float) == 24
 
 
+def test_one_artwork_behind_four_windows_is_hinged_once() -> None:
+    """Four windows of 100 x 150, 40 apart, take 520 x 150; 540 x 170 reaches behind all, 500 x 170 behind none but its own."""
+    hinge = operation(When.BEHIND_MAT, fixed=5)
+    openings = tuple(Opening(name=name, window=size(100, 150)) for name in "ABCD")
+    four = replace(
+        four_windows(None, None, None, None), openings=openings, mats=WATERCOLOUR.mats[:1]
+    )
+    assert minutes(hinge, replace(four, artwork=size(540, 170))) == 5
+    assert minutes(hinge, replace(four, artwork=size(500, 170))) == 20
+
+
 def test_an_object_is_mounted_and_neither_hinged_nor_floated() -> None:
     """G22, P5: the table that ships has 12 minutes for it."""
     box = replace(WATERCOLOUR, boxed=ObjectInBox(clearance=mm(3)))
