@@ -309,6 +309,22 @@ def test_a_canvas_is_described_in_plain_words() -> None:
     assert [each.name for each in page.pieces[0].details] == ["Mounted", "Frame"]
 
 
+def test_one_artwork_behind_several_windows_is_named_as_one() -> None:
+    """Two openings of 100 × 150 before 400 × 200; with artworks of that size each window names its own."""
+    windows = {
+        "artwork.size": "400 x 200",
+        "windows.count": "2",
+        "windows.0.size": "100 x 150",
+        "windows.0.kind": "hole",
+    }
+    for kind, said in (
+        ("hole", "one artwork behind all 2"),
+        ("artwork", "A 100 × 150 mm; B 100 × 150 mm"),
+    ):
+        (piece,) = a_page(SKETCH | windows | {"windows.0.kind": kind}).pieces
+        assert {each.name: each.text for each in piece.details}["Windows for"] == said
+
+
 def test_a_row_hangs_to_one_scale_with_equal_gaps_and_as_large_as_its_wall_allows() -> None:
     """1000 and 500 wide on a wall of 164 less 2 × 7: 150/1500 is a tenth; each has 7 of room, half at each side.
 
