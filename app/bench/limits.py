@@ -189,11 +189,17 @@ def _curves(mat: MatToCut, cutter: Cutter) -> Iterator[Limit]:
 
 
 def _edges(cuts: Sequence[Cut], cutter: Cutter) -> str:
-    """Return each of a few edges with its setting; of many, how many they are and how far they go."""
+    """Return each of a few edges with its setting, named as the board lies; of many, how many they are and how far they go.
+
+    They are the edges that a step, a plan of the back and a mark name: whoever draws a line by this draws it where
+    the board lies (G10).
+    """
     if len(cuts) <= MOST_EDGES_NAMED:
-        return ", ".join(
+        named = ", ".join(
             f"{_edge(cut)} at {cutter.say(cutter.on_scale(cut.wanted))}" for cut in cuts
         )
+        lies = "face down" if cuts[0].mat.back_up else "face up"
+        return f"{named}, named as the board lies {lies}"
     settings = sorted(cutter.on_scale(cut.wanted) for cut in cuts)
     return (
         f"{len(cuts)} edges of its windows, at {cutter.say(settings[0])} to "
@@ -202,10 +208,10 @@ def _edges(cuts: Sequence[Cut], cutter: Cutter) -> str:
 
 
 def _edge(cut: Cut) -> str:
-    """Name an edge: "A left", and "the left edge" where the mat has one window."""
+    """Name an edge as it lies: "left of A", and "the left edge" where the mat has one window."""
     if len(cut.mat.windows) == 1:
-        return f"the {cut.edge} edge"
-    return f"{cut.window.name} {cut.edge}"
+        return f"the {cut.edge_as_it_lies} edge"
+    return f"{cut.edge_as_it_lies} of {cut.window.name}"
 
 
 def _of_cutter(length: Length, cutter: Cutter, unit: Unit) -> str:

@@ -80,6 +80,19 @@ def test_every_part_is_listed_with_the_size_worked_by_hand(counter: Counter, ord
     assert borders(page) == BORDERS
 
 
+def test_borders_are_named_as_the_board_lies_like_all_edges_of_the_page(
+    counter: Counter, stocked: Store
+) -> None:
+    """By hand: 95 at the left of the front lies at the right, back up (G10)."""
+    typed = TYPED | {"borders.left": "95", "borders.right": "90"}
+    address = (
+        f"/orders/{quotes.save_new(stocked, CustomerRequest(name='Amber Quill'), typed, SHOP, ACT)}"
+    )
+    page = counter.get(f"{address}/pieces/1")
+    assert borders(page)["Mat 1"] == ["90", "95", "80", "100"]
+    assert "Borders, measured at the back, edges as the board lies" in page.main
+
+
 def test_rails_say_their_short_points_too(counter: Counter, order: str) -> None:
     page = counter.get(f"{order}/pieces/1")
     assert "short point 590" in page.main

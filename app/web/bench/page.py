@@ -11,17 +11,16 @@ from typing import Any
 
 from markupsafe import Markup
 
-from app.bench import MatToCut, marks_of
+from app.bench import Edge, MatToCut, marks_of
 from app.documents.kit.printing import Figures
 from app.documents.ticket.cut_list import CutGroup, CutListBasis, cut_list
 from app.drawings import MarksDrawing, back_marks, mat_plan
-from app.framing import Notice
+from app.framing import Edges, Notice
 from app.framing.layer_names import numbered
 from app.lengths import Unit, show
 from app.orders import Piece, Shop, Stage
 from app.orders.artwork_size import artwork_size
 from app.orders.copies import in_words
-from app.orders.piece_report import Findings
 from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
 from app.services.orders import is_changeable
@@ -53,7 +52,7 @@ from app.web.pieces.stock import NOTHING_FROM_RACK, OffcutView, from_rack
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderRow:
-    """The borders of one layer, each to the nearest window at the back of the board."""
+    """The borders of one layer, each to the nearest window at the back of the board. sides: by edge as it lies on the cutter."""
 
     name: str
     sides: tuple[tuple[str, str], ...]
@@ -176,7 +175,7 @@ def bench_fields(
                 saw_loss=shop.saw_loss,
             )
         ),
-        "borders": _borders(found, shop.mat_word.value),
+        "borders": _borders(at, shop.mat_word.value),
         "facts": facts_of(piece.agreed, found),
         "pull": to_pull(piece, fetched.rack, fetched.usual),
         "uncut": uncut,
@@ -255,12 +254,17 @@ def _views(
     )
 
 
-def _borders(found: Findings, mat_word: str) -> tuple[BorderRow, ...]:
-    unit = found.cut.spec.unit
+def _borders(at: AtBench, mat_word: str) -> tuple[BorderRow, ...]:
+    """Return the borders of each layer by edge as its mat lies on the cutter, like all else that is cut (G10)."""
     return tuple(
         BorderRow(
             name=f"{mat_word.capitalize()} {layer.layer}",
-            sides=tuple((side, show(length, unit)) for side, length in layer.borders.sides()),
+            sides=_as_it_lies(mat, layer.borders, at.found.cut.spec.unit),
         )
-        for layer in found.cut.layers
+        for layer, mat in zip(at.found.cut.layers, at.bench.mats, strict=True)
     )
+
+
+def _as_it_lies(mat: MatToCut, borders: Edges, unit: Unit) -> tuple[tuple[str, str], ...]:
+    seen = dict(borders.sides())
+    return tuple((side, show(seen[mat.as_it_lies(Edge(side))], unit)) for side in seen)

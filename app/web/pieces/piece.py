@@ -203,7 +203,8 @@ def _borders_that_followed(cut: Dimensions) -> tuple[tuple[str, str], ...]:
     listed = [f"{one} and {other} {show(borders[one], unit)}" for one, other in pairs]
     if not alike:
         listed = [f"{side} {show(length, unit)}" for side, length in borders.items()]
-    return (("borders", f"{', '.join(listed)} {unit.value}"),)
+    seen = "" if borders["left"] == borders["right"] else ", seen from the front"
+    return (("borders", f"{', '.join(listed)} {unit.value}{seen}"),)
 
 
 def _box(exact: Dimensions) -> tuple[tuple[str, str], ...]:

@@ -5,7 +5,16 @@ from fractions import Fraction
 
 import pytest
 
-from app.bench import Cutter, MatToCut, can_cut, limit_notices, limits_of, usual_cutter
+from app.bench import (
+    Cutter,
+    Edge,
+    MatToCut,
+    can_cut,
+    limit_notices,
+    limits_of,
+    plan_settings,
+    usual_cutter,
+)
 from app.framing import Concern
 from app.lengths import Size, Unit, inches, mm
 from tests.builders.at_cutter import CUTTER, framed_by, mat, oval, rows_of_eight, window
@@ -61,7 +70,8 @@ def test_a_correction_can_take_a_setting_beyond_reach() -> None:
 
 
 def test_a_few_far_edges_are_named_with_their_settings() -> None:
-    """By hand: 600 wide, two windows of 100 at 100 and 400: B left lies at 400, A right too."""
+    """By hand: 600 wide, two windows of 100 at 100 and 400: B's left and A's right edge, seen from the front, lie at 400 from
+    their own edges of the board. Back up left and right are exchanged (G10), and so the step and the plan of the back say."""
     two = mat(
         "600",
         "300",
@@ -69,7 +79,23 @@ def test_a_few_far_edges_are_named_with_their_settings() -> None:
         window("B", "400", "100", "100", "100"),
     )
     (notice,) = limit_notices([two], CUTTER, Unit.MM)
-    assert "too short for B left at 400 mm, A right at 400 mm" in notice.message
+    said = "right of B at 400 mm, left of A at 400 mm, named as the board lies face down."
+    assert f"too short for {said}" in notice.message
+    settings = plan_settings([two], CUTTER)
+    by_hand = {(cut.window.name, cut.edge_as_it_lies) for cut in settings.by_straight_edge}
+    assert by_hand == {("B", Edge.RIGHT), ("A", Edge.LEFT)}
+
+
+def test_the_one_window_has_its_far_edge_named_as_the_board_lies() -> None:
+    """G10: 250 at the left of the front lies at the right, back up; a reverse bevel is cut face up, where nothing is exchanged
+    and the line lies a bevel of 1.4 further in: 251.4, on a scale of half millimetres 251.5 (G8)."""
+    far = framed_by("250", "70", "70", "70")
+    (notice,) = limit_notices([far], CUTTER, Unit.MM)
+    assert "the right edge at 250 mm, named as the board lies face down" in notice.message
+    (face_up,) = limit_notices([replace(far, reverse=True)], CUTTER, Unit.MM)
+    assert "too short for the left edge at 251.5 mm, named as the board lies face up" in (
+        face_up.message
+    )
 
 
 def test_many_far_edges_are_counted() -> None:
