@@ -200,7 +200,7 @@ def plan_settings(
         notices=(
             *_notices(settings, cutter, ticket),
             *_without_stops(settings, cutter),
-            *_not_proven(found),
+            *_not_proven(found, several=len({mat.piece for mat in mats}) > 1),
         ),
     )
 
@@ -375,8 +375,8 @@ def _without_stops(settings: tuple[Setting, ...], cutter: Cutter) -> Iterator[No
     )
 
 
-def _not_proven(found: Found) -> Iterator[Notice]:
-    """Yield what may be better than the order that was found, the most important of it."""
+def _not_proven(found: Found, *, several: bool) -> Iterator[Notice]:
+    """Yield what may be better than the order that was found, the most important of it. several: pieces on the bench."""
     if found.proven:
         return
     if not found.fewest:
@@ -387,7 +387,7 @@ def _not_proven(found: Found) -> Iterator[Notice]:
         code, what = "travel-not-proven", "travel of the guide"
     yield Notice(
         code=code,
-        message="With this many mats at once the order of settings is a good one, but "
+        message=f"{'With this many mats at once the' if several else 'The'} order of settings is a good one, but "
         f"another may have {'less' if found.fewest_stops else 'fewer'} {what}.",
         concern=Concern.NOTE,
     )

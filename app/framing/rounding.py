@@ -12,6 +12,7 @@ from app.framing.dimensions import Dimensions, FrameSizes, frame_within, is_tray
 from app.framing.fillets import FilletSizes, colliding, fillets_in_steps
 from app.framing.notice import Concern, Notice
 from app.framing.notices.fillets import remarks_on_fillets
+from app.framing.notices.remarks import remarks_on_borders
 from app.framing.notices.reveals import reveals_in_steps, reveals_of_ovals
 from app.framing.rounding_of_mats import nearest_size, with_mats_in_steps
 from app.framing.spec import Spec
@@ -41,10 +42,14 @@ def in_steps(dimensions: Dimensions, steps: Steps) -> Dimensions:
 
 
 def _notices(exact: Dimensions, cut: Dimensions) -> Iterator[Notice]:
-    """Yield those of the piece; what is seen inside a fillet is said as its rails are cut."""
+    """Yield those of the piece; narrow borders, and what is seen inside a fillet, are said as they are cut."""
+    yield from remarks_on_borders(cut)
+    of_borders = remarks_on_borders(exact)
     of_fillets = remarks_on_fillets(exact)
     anew = remarks_on_fillets(cut)
     for notice in exact.notices:
+        if notice in of_borders:
+            continue
         if notice not in of_fillets:
             yield notice
         elif anew:

@@ -210,7 +210,7 @@ def _kept_at(step: Step, kept: tuple[KeptFallout, ...], figures: Figures) -> str
     together: dict[str, int] = {}
     for each in kept:
         if step.id == f"mat-{each.layer}-drop":
-            shaped = "" if each.shape is Shape.RECTANGLE else ", square inside the curve"
+            shaped = "" if each.shape is Shape.RECTANGLE else ", rectangle inside the curve"
             text = f"{figures.size(each.sound)} of {each.board.name}{shaped}"
             together[text] = together.get(text, 0) + 1
     if not together:

@@ -25,7 +25,8 @@ from app.lengths import ZERO, Length, Size, say
 def remarks_on(dimensions: Dimensions) -> tuple[Notice, ...]:
     """Return the notices of a piece in the order of the work: mats, package, frames, depth."""
     return (
-        *_borders(dimensions),
+        *remarks_on_borders(dimensions),
+        *_weighting(dimensions.spec),
         *remarks_on_fit(dimensions),
         *remarks_on_given_size(dimensions),
         *remarks_on_windows(dimensions),
@@ -46,19 +47,29 @@ def _by_dimension(outer: Size, inner: Size) -> tuple[tuple[str, Length], ...]:
     )
 
 
-def _borders(dimensions: Dimensions) -> Iterator[Notice]:
+def remarks_on_borders(dimensions: Dimensions) -> tuple[Notice, ...]:
+    """Return which borders of the top mat are narrower than is usual; said as they are cut where dimensions are in steps (G5)."""
     spec = dimensions.spec
     if not spec.mats:
-        return
+        return ()
     smallest, said = SMALLEST_BORDER.or_own(spec.smallest_border, spec.unit)
-    narrow = [(side, b) for side, b in dimensions.layers[0].borders.sides() if b < smallest]
-    if narrow:
-        which = ", ".join(f"{side} {say(length, spec.unit)}" for side, length in narrow)
-        yield Notice(
+    borders = dimensions.layers[0].borders
+    narrow = [(side, length) for side, length in borders.sides() if length < smallest]
+    if not narrow:
+        return ()
+    which = ", ".join(f"{side} {say(length, spec.unit)}" for side, length in narrow)
+    upright = any(side in ("left", "right") for side, _ in narrow)
+    seen = ", seen from the front" if upright and borders.left != borders.right else ""
+    return (
+        Notice(
             code="border-below-smallest",
-            message=f"Narrow border: {which}. The smallest usual border is {said}.",
-        )
-    if spec.weighting and spec.borders is not None:
+            message=f"Narrow border: {which}{seen}. The smallest usual border is {said}.",
+        ),
+    )
+
+
+def _weighting(spec: Spec) -> Iterator[Notice]:
+    if spec.mats and spec.weighting and spec.borders is not None:
         yield Notice(
             code="weighting-not-used",
             message="All four borders are given, so the "

@@ -209,7 +209,7 @@ class _StepViews:
         )
         return tuple(
             f"{f'{count * self.copies} pieces ' if count * self.copies > 1 else ''}{size} of {name} ({code})"
-            + ("" if shape is Shape.RECTANGLE else ", square inside the curve")
+            + ("" if shape is Shape.RECTANGLE else ", rectangle inside the curve")
             for (size, name, code, shape), count in kept.items()
         )
 

@@ -265,7 +265,7 @@ class _Views:
             yield self._keep(f"{prefix}.offcut.{number}", f"Offcut {size}", place)
         for number, each in enumerate(self.at.offered.get(work.at, ())):
             of = f"{each.part.words} of {each.part.piece.name}"
-            inside = "" if each.shape is Shape.RECTANGLE else ", square inside the curve"
+            inside = "" if each.shape is Shape.RECTANGLE else ", rectangle inside the curve"
             sound = kept_as_measured(each.sound, self.shop.steps)
             words = f"Fallout {say(sound, self.shop.unit)} of the {of}{inside}"
             yield self._keep(f"{prefix}.fallout.{number}", words, place)

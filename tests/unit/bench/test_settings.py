@@ -197,6 +197,29 @@ def test_many_attached_pieces_at_once_say_that_the_order_is_not_proven() -> None
     assert not plan.proven
 
 
+def test_the_order_of_one_piece_is_not_called_one_of_many_mats_at_once() -> None:
+    """The same mats, as 24 layers of one piece: nothing else lies on the bench, so nothing is said of it."""
+    mats = [
+        replace(
+            framed_by(str(31 + 17 * n % 70), str(33 + 29 * n % 70), "50", str(40 + 13 * n % 70)),
+            layer=2 * n + layer,
+            attached=layer > 1,
+        )
+        for n in range(12)
+        for layer in (1, 2)
+    ]
+    mats = [_wider(one, mm((2 - one.layer % 2) * 7)) for one in mats]
+    (said,) = (
+        each.message for each in plan_settings(mats, CUTTER).notices if "not-proven" in each.code
+    )
+    assert said.startswith("The order of settings is a good one")
+    apart = [replace(one, piece=str((one.layer + 1) // 2)) for one in mats]
+    (said,) = (
+        each.message for each in plan_settings(apart, CUTTER).notices if "not-proven" in each.code
+    )
+    assert said.startswith("With this many mats at once the order of settings is a good one")
+
+
 def _wider(of: MatToCut, by: Length) -> MatToCut:
     """The same mat with every border wider by a length."""
     (only,) = of.windows

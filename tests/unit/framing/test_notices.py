@@ -48,6 +48,28 @@ def test_a_border_at_the_smallest_is_not_narrow() -> None:
     assert "right" not in narrow["border-below-smallest"]
 
 
+def test_narrow_borders_are_said_as_they_are_cut() -> None:
+    """By hand: window 211 - 2 x 5 = 201 in 300 leaves 49.5 at either side; of 99 whole millimetres
+    the uneven one goes to the right: 49 and 50 (G5, G9, L2)."""
+    exact = work_out(
+        replace(
+            MATTED,
+            artwork=size("211", "211"),
+            overlap=mm(5),
+            borders=None,
+            package=size("300", "401"),
+        )
+    )
+    (before,) = (one.message for one in exact.notices if one.code == "border-below-smallest")
+    assert before.startswith("Narrow border: left 49.5 mm, right 49.5 mm.")
+    cut = in_steps(exact, Steps(unit=Unit.MM, step=mm(1)))
+    (said,) = (one.message for one in cut.notices if one.code == "border-below-smallest")
+    assert said == (
+        "Narrow border: left 49 mm, seen from the front. The smallest usual border is 50 mm or 2 in."
+    )
+    assert dict(cut.layers[0].borders.sides())["right"] == mm(50)
+
+
 def test_an_inch_piece_is_measured_by_the_same_smallest_border() -> None:
     """G5, the lesser of 50 mm and 2 in: window 7 5/8 x 9 5/8 in 11 x 14: sides 1 11/16, above and below 2 3/16."""
     said = notices(in_inches())["border-below-smallest"]

@@ -423,7 +423,9 @@ def test_round_windows_need_a_cutter_for_ovals() -> None:
 
 def test_borders_under_the_smallest_are_pointed_out_for_free_places() -> None:
     found = notices(free(window("A", at="40 60"), package="200 260"))
-    assert found["border-below-smallest"].startswith("Narrow border: left 40 mm.")
+    assert found["border-below-smallest"].startswith(
+        "Narrow border: left 40 mm, seen from the front."
+    )
 
 
 def test_places_that_make_other_borders_than_those_given_say_so() -> None:

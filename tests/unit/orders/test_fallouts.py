@@ -4,6 +4,8 @@ from dataclasses import replace
 
 import pytest
 
+from app.documents.kit.printing import Figures
+from app.documents.ticket.guide_work import guide_work
 from app.lengths import Size, mm
 from app.orders.piece_report import findings
 from app.orders.workbench import workbench
@@ -46,3 +48,15 @@ def test_of_an_oval_the_rectangle_inside_it_counts() -> None:
     oval = {"artwork.size": "200x260", "windows.0.shape": "oval", "mats.1.material": ""}
     assert kept(Size(mm(150), mm(100)), **oval) == [(1, Size(mm(133), mm(175)), "Chalk white")]
     assert kept(Size(mm(150), mm(134)), **oval) == []
+
+
+# 133 × 175 is no square.
+def test_what_is_kept_of_an_oval_is_called_a_rectangle() -> None:
+    oval = {"artwork.size": "200x260", "windows.0.shape": "oval", "mats.1.material": ""}
+    shop = replace(a_shop(), keep=Size(mm(150), mm(100)))
+    piece = an_order({**SKETCH, **oval}, shop=shop).pieces[0]
+    bench = workbench(piece.agreed, findings(piece.artwork, piece.agreed, shop), shop)
+    work = guide_work(bench, Figures(piece.agreed.steps), "mat")
+    assert work is not None
+    (dropped,) = (row.text for row in work.rows if "keep:" in row.text)
+    assert dropped.endswith("keep: 133 × 175 of Chalk white, rectangle inside the curve")
