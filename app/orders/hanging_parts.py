@@ -5,6 +5,7 @@ book of today, since that is what is taken from the drawer.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil, floor
@@ -24,6 +25,14 @@ NO_HARDWARE: Hardware = MappingProxyType({})
 
 MOST_NAMED = 3
 """Parts that would do, the weakest first. Our own choice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WeakPart:
+    """A part that bears less than is asked of it. instead: those that would do, the weakest first, `MOST_NAMED` at most."""
+
+    part: Material
+    instead: tuple[Material, ...]
 
 
 def bears_of(material: Material) -> Bears:
@@ -82,46 +91,68 @@ def loads_not_known(parts: Iterable[Material]) -> tuple[Material, ...]:
     return tuple(part for part in parts if load_of(part) is None)
 
 
+def weak_parts(
+    hanging: Hanging, parts: Iterable[Material], hardware: Hardware
+) -> tuple[WeakPart, ...]:
+    """Return the parts of known load that bear less than is asked of every part."""
+    offered = {part.code: part for part in hardware.values() if part.active}
+    return tuple(
+        WeakPart(part=part, instead=_that_would_do(part, hanging, offered.values()))
+        for part in parts
+        if load_of(part) is not None and not enough(part, hanging)
+    )
+
+
 def hanging_part_notices(
     hanging: Hanging, parts: Sequence[Material], hardware: Hardware, unit: Unit
 ) -> tuple[Notice, ...]:
     """Return what is to be said of the parts that a piece hangs by: too weak, or of unknown load."""
-    offered = {part.code: part for part in hardware.values() if part.active}
     return (
-        *_too_weak(hanging, parts, tuple(offered.values()), unit),
+        *_too_weak(hanging, weak_parts(hanging, parts, hardware), unit),
         *_not_known(hanging, loads_not_known(parts), unit),
     )
 
 
-def _too_weak(
-    hanging: Hanging, parts: Iterable[Material], offered: Sequence[Material], unit: Unit
-) -> Iterator[Notice]:
+def _too_weak(hanging: Hanging, weak: Iterable[WeakPart], unit: Unit) -> Iterator[Notice]:
     """Yield a risk where the part bears less even than the piece pulls, without the factor."""
-    for part in parts:
-        load = load_of(part)
-        if load is None or enough(part, hanging):
-            continue
+    for each in weak:
+        part, load = each.part, load_of(each.part) or Fraction(0)
         least = "at least " if hanging.at_least else ""
         yield Notice(
             code="hanging-part-too-weak",
             message=f"“{part.name}” ({part.code}) bears {load_text(load, unit)}, but each part must bear {least}"
-            f"{as_sold(hanging.load, unit)}. {_would_do(part, hanging, offered, unit)}",
+            f"{as_sold(hanging.load, unit)}. {_would_do(each, hanging, unit)}",
             concern=Concern.RISK if load * STANDARD_GRAVITY < hanging.force else Concern.LOOK,
         )
 
 
-def _would_do(part: Material, hanging: Hanging, offered: Iterable[Material], unit: Unit) -> str:
-    """Return those of its kind that bear enough, the weakest first; where there can be no wire, straps or cleats."""
+def _ways_instead(part: Material, hanging: Hanging) -> frozenset[Bears]:
+    """Return the kinds of part to take instead: its own; where there can be no wire, straps or cleats."""
     way = bears_of(part)
-    ways = {way}
     if way is Bears.WIRE and hanging.way is HangingWay.STRAPS:
-        ways = {Bears.RING, Bears.CLEAT}
+        return frozenset({Bears.RING, Bears.CLEAT})
+    return frozenset({way})
+
+
+def _that_would_do(
+    part: Material, hanging: Hanging, offered: Iterable[Material]
+) -> tuple[Material, ...]:
+    """Return those that bear enough, the weakest first."""
+    ways = _ways_instead(part, hanging)
     strong = [each for each in offered if bears_of(each) in ways and enough(each, hanging)]
-    if not strong:
+    strong.sort(key=lambda each: (load_of(each) or Fraction(0), each.code))
+    return tuple(strong[:MOST_NAMED])
+
+
+def _would_do(weak: WeakPart, hanging: Hanging, unit: Unit) -> str:
+    """Say what to take instead of a part that is too weak."""
+    if not weak.instead:
+        ways = _ways_instead(weak.part, hanging)
         called = " or ".join(_CALLED[each] for each in Bears if each in ways)
         return f"No {called} of the price book bears as much."
-    loads = sorted((load_of(each) or Fraction(0), each.code) for each in strong)
-    named = [f"{code} ({load_text(load, unit)})" for load, code in loads[:MOST_NAMED]]
+    named = [
+        f"{each.code} ({load_text(load_of(each) or Fraction(0), unit)})" for each in weak.instead
+    ]
     return f"Take {' or '.join(named)} of the price book."
 
 

@@ -25,10 +25,12 @@ from app.orders.dimensions_memo import as_cut, worked_out
 from app.orders.hanging_parts import (
     NO_HARDWARE,
     Hardware,
+    WeakPart,
     bearing_parts,
     bears_of,
     hanging_part_notices,
     loads_not_known,
+    weak_parts,
 )
 from app.orders.order import Agreed, ArtworkKind, ArtworkRecord
 from app.orders.piece_weight import masses_of, unweighed
@@ -62,7 +64,7 @@ class Findings:
     """exact: by the rules; cut: in the shop's steps. hanging is None without a frame.
 
     hanging: how it may hang; hung: the same by the parts that are chosen, without a wire where none of them is one.
-    loads_not_known: of the parts that it hangs by.
+    loads_not_known, too_weak: of the parts that it hangs by.
     """
 
     exact: Dimensions
@@ -75,6 +77,7 @@ class Findings:
     facts: WorkFacts
     loads_not_known: tuple[Material, ...]
     hung: Hanging | None = None
+    too_weak: tuple[WeakPart, ...] = ()
 
 
 def findings(
@@ -122,6 +125,7 @@ def findings(
         cautions=cautions_for(facts),
         facts=facts,
         loads_not_known=loads_not_known(parts),
+        too_weak=weak_parts(hung, parts, hardware) if hung else (),
     )
 
 

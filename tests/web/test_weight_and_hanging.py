@@ -140,10 +140,12 @@ def test_ticket_order_and_bench_say_what_is_too_weak(counter: Counter, stocked: 
     assert sentence in counter.get(f"{order}/pieces/1").main
     ticket = text_of(counter.client.get(f"{order}/pieces/1/ticket.pdf").content)
     assert sentence in ticket
+    assert "Take 2 × R-1 Hanging ring (TOO WEAK: take R-9 instead)" in ticket
     assert "about 10.7 kg · artwork about 8.7 kg, estimated as wood" in ticket
     assert "each part bears at least 43.1 kg (422 N)" in ticket
     load_of_ring(stocked, "44")
     assert "each part must bear" not in counter.get(order).main
+    assert "TOO WEAK" not in text_of(counter.client.get(f"{order}/pieces/1/ticket.pdf").content)
 
 
 @pytest.mark.documents

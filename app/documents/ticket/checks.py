@@ -10,6 +10,7 @@ from app.framing.notices.weight import HangingWay
 from app.framing.objects import room_over_object, walls_of
 from app.lengths import ZERO, Length
 from app.orders import Agreed
+from app.orders.hanging_parts import Hardware, WeakPart, of_today
 from app.orders.piece_report import Findings
 from app.pricing import ChosenCount
 
@@ -204,13 +205,20 @@ def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
     )
 
 
-def hardware_to_take(agreed: Agreed) -> tuple[str, ...]:
-    """List hanging parts and extras to take, as "2 × R1 Hanging ring"; how long a wire is cut is said at its step."""
-    ready_made = agreed.chosen.ready_made
-    taken = (*agreed.chosen.hardware, *agreed.chosen.extras)
+def hardware_to_take(agreed: Agreed, found: Findings, hardware: Hardware) -> tuple[str, ...]:
+    """List hanging parts and extras to take, as "2 × R1 Hanging ring"; how long a wire is cut is said at its step.
+
+    hardware: of the price book today. A part that is too weak says so here, where it is fetched (D3).
+    """
+    ready_made, copies = agreed.chosen.ready_made, agreed.copies
+    weak = {each.part: each for each in found.too_weak}
     return (
         *((f"1 × {ready_made.code} {ready_made.name}",) if ready_made else ()),
-        *(_taken(each, agreed.copies) for each in taken),
+        *(
+            _taken(each, copies) + _warned(weak.get(of_today(each, hardware)))
+            for each in agreed.chosen.hardware
+        ),
+        *(_taken(each, copies) for each in agreed.chosen.extras),
     )
 
 
@@ -220,3 +228,12 @@ def _taken(taken: ChosenCount, copies: int) -> str:
     if copies == 1:
         return f"{taken.count} × {named}"
     return f"{taken.count * copies} × {named}, {taken.count} for each"
+
+
+def _warned(weak: WeakPart | None) -> str:
+    """Warn of a part that is too weak, with those to take instead: " (TOO WEAK: take R5 or R9 instead)"."""
+    if weak is None:
+        return ""
+    if not weak.instead:
+        return " (TOO WEAK, and no such part of the price book bears enough)"
+    return f" (TOO WEAK: take {' or '.join(each.code for each in weak.instead)} instead)"

@@ -254,7 +254,7 @@ class _Making:
 
     def _reminders(self) -> Iterator[Check]:
         """Return what to take from the drawers, and what was written down."""
-        take = hardware_to_take(self.piece.agreed)
+        take = hardware_to_take(self.piece.agreed, self.found, self.printing.hardware)
         for name, text in (
             ("Take", " · ".join(take)),
             ("Condition", self.piece.artwork.condition),
