@@ -187,7 +187,7 @@ def test_of_twenty_alike_parts_are_counted_for_all_and_what_is_taken_is_for_each
     assert "40 rails (2 × 20) top, bottom 23 3/4 603" in text
     assert "40 rails (2 × 20) left, right 19 9/32 490" in text
     assert "uses 2220 of one 3000 stick for each of the 20" in text
-    assert "uses 2220 of one 3000 stick; pairs" in text_of(one)
+    assert "uses 2220 of one 3000 stick; opposite rails the same length" in text_of(one)
     assert "20 of these a box for each that is framed; sizes, depth and weight are of one" in text
     assert "Glazing × 20" in text
     assert "Frame × 20" not in text

@@ -1,15 +1,12 @@
 """The QR code of a page, printed where a phone can open that page and nowhere else.
 
 Every paper is handed the address by which phones reach the app, None while they do not; from it follows a
-code with its address in words beneath, or a word that there is none; a label has no room for that.
+code with its address in words beneath; without one nothing is said of it.
 """
 
 from dataclasses import dataclass
 
 import segno
-
-NO_CODE = "no code: no phone is let in"
-"""What a paper says where its code would be."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,6 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from app.counting import counted
 from app.days import days_from_now, show_day, show_moment, show_short_day
-from app.documents.kit.page_code import NO_CODE
 from app.files import TEMPLATES
 from app.framing.mass import show_kg
 from app.lengths import (
@@ -167,7 +166,6 @@ def strict_environment() -> Environment:
 def environment() -> Environment:
     """Return the templates of documents."""
     env = strict_environment()
-    env.globals["no_code"] = NO_CODE
     env.filters.update(money=money, kept=kept, unbroken=unbroken)
     return env
 

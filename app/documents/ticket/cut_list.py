@@ -18,6 +18,9 @@ from app.lengths import Length, Size
 from app.orders import Agreed
 from app.pricing import Material, Trait
 
+EQUAL_RAILS = "opposite rails the same length"
+"""What is checked of the rails of every frame and fillet at once."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutRow:
@@ -175,7 +178,7 @@ def _fillets(cutting: CutListBasis) -> Iterator[CutGroup]:
         take=take,
         rows=rows,
         rails=True,
-        then="pairs equal end to end",
+        then=EQUAL_RAILS,
         place=TicketPlace.FILLET,
     )
 
@@ -236,7 +239,7 @@ def _frames(cutting: CutListBasis) -> Iterator[CutGroup]:
             take=_take(material, sizes, cutting),
             rows=_rails(sizes, cutting),
             rails=True,
-            then="pairs equal end to end" if number == 1 else "",
+            then=EQUAL_RAILS,
             place=TicketPlace.RAILS,
         )
 

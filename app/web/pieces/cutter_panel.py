@@ -28,7 +28,7 @@ from app.counting import counted
 from app.documents.kit.arm_rows import ArmRow, arm_rows
 from app.drawings import MarksDrawing
 from app.framing import Notice
-from app.lengths import ZERO, Length, Unit, show_on_rule
+from app.lengths import ZERO, Unit
 from app.web.pieces.readable import readable
 
 type Naming = Callable[[int], str]
@@ -72,7 +72,7 @@ class SettingView:
 class GuidePanel:
     """The settings of the guide in the order of work.
 
-    moves: in words, how often the guide is set and how far it travels. by_hand: the edges that the cutter cannot make,
+    moves: in words, how often the guide is set. by_hand: the edges that the cutter cannot make,
     mat by mat, by straight-edge.
     """
 
@@ -235,16 +235,7 @@ def about_scale(cutter: Cutter) -> str:
 
 
 def _moves(plan: GuidePlan) -> str:
-    count = counted(plan.moves, "guide setting")
-    return (
-        f"{count}; the guide travels {_on_rule(plan.travel, plan)} in all, from "
-        f"{_on_rule(plan.begins_at, plan)}"
-    )
-
-
-def _on_rule(length: Length, plan: GuidePlan) -> str:
-    """Return a way of the guide as a rule shows it: its far end may be round on the other scale alone."""
-    return show_on_rule(length, plan.cutter.unit, mark=True)
+    return counted(plan.moves, "guide setting")
 
 
 def mat_marks(
