@@ -8,6 +8,7 @@ from app.lengths.example import Example, Examples, example_at
 from app.lengths.grains import GRAINS_PER_MM, from_grains, to_grains
 from app.lengths.length import MM_PER_INCH, ZERO, Length, Unit, inches, mm
 from app.lengths.printing import (
+    as_on_rule,
     exact_text,
     nearest_fraction_text,
     say,
@@ -57,6 +58,7 @@ __all__ = [
     "StandardSize",
     "Steps",
     "Unit",
+    "as_on_rule",
     "doubt_about",
     "doubt_about_border",
     "exact_text",

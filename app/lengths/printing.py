@@ -74,10 +74,21 @@ def show_on_rule(length: Length, unit: Unit, *, mark: bool = False) -> str:
     Millimetres as `show` has them, but to 0.01 (half away from zero) at most, as 9.53 for 3/8 in. Inches are always a fraction: as they are down to 1/64, else the nearest 1/32
     (half away from zero), since what follows from a moulding in millimetres lies on no inch scale.
     """
+    read = as_on_rule(length, unit)
     if unit is Unit.MM:
-        return show(_to_hundredths(length), unit, mark=mark)
-    finest = FINEST_FRACTION if _on_a_scale(length.in_unit(unit)) else RULE_FRACTION
-    return nearest_fraction_text(length, finest) + (_MARKS[unit] if mark else "")
+        return show(read, unit, mark=mark)
+    return nearest_fraction_text(read, FINEST_FRACTION) + (_MARKS[unit] if mark else "")
+
+
+def as_on_rule(length: Length, unit: Unit) -> Length:
+    """Return the length that `show_on_rule` writes."""
+    if unit is Unit.MM:
+        return _to_hundredths(length)
+    number = length.in_unit(unit)
+    if _on_a_scale(number):
+        return length
+    nearest = floor(abs(number) * RULE_FRACTION + Fraction(1, 2))
+    return Length.of(Fraction(nearest if number >= 0 else -nearest, RULE_FRACTION), unit)
 
 
 def _to_hundredths(length: Length) -> Length:

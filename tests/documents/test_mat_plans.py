@@ -8,13 +8,13 @@ import pytest
 from app.bench import Cutter, Scale, Stops, marks_of
 from app.documents.kit.printing import Figures
 from app.documents.ticket.back_plan import Picture, back_plan
-from app.documents.ticket.cut_list import slot_label, window_label
+from app.documents.ticket.cut_list import curve_in_words, slot_label, window_label
 from app.documents.ticket.guide_work import guide_work
 from app.documents.ticket.mat_plans import LyingMats, Table, ends_of, places_of
 from app.documents.ticket.plan_canvas import CAPTION, FIGURE
 from app.framing import Shape, UnderWay
 from app.framing.window_names import in_short
-from app.lengths import Unit, mm
+from app.lengths import Length, Size, Steps, Unit, inches, mm
 from app.orders import Shop
 from app.orders.piece_report import findings
 from app.orders.workbench import Workbench, workbench
@@ -123,6 +123,36 @@ def test_an_oval_is_placed_by_its_middle_too() -> None:
         (("the window", "70", "70"), ("its middle", "171", "201")),
         (("the window", "76", "76"), ("its middle", "171", "201")),
     ]
+
+
+# Window 190 × 250 at 70, 70 under a rise of 60: 70 + 95 from the left, 70 + 60 from the top.
+def test_an_arch_is_placed_by_the_centre_of_its_arc() -> None:
+    assert rows_of(places_of(lying(ARCH))) == [
+        (("the window", "70", "70"), ("centre of the arc", "165", "130"))
+    ]
+
+
+@pytest.mark.parametrize(
+    ("size", "shape", "rise", "words"),
+    [
+        (Size(mm(190), mm(250)), Shape.RECTANGLE, None, ""),
+        (Size(mm(190), mm(300)), Shape.ARCH, mm(95), ", radius 95 over sides of 205"),
+        (Size(mm(190), mm(250)), Shape.ARCH, mm(60), ", rise 60 over sides of 190"),
+        (Size(mm(202), mm(262)), Shape.OVAL, None, ", half axes 101 and 131"),
+        (Size(mm(140), mm(140)), Shape.OVAL, None, ", radius 70"),
+    ],
+)
+def test_a_curve_is_told_by_what_it_is_drawn_by(
+    size: Size, shape: Shape, rise: Length | None, words: str
+) -> None:
+    figures = Figures(Steps(unit=Unit.MM, step=mm("0.5")))
+    assert curve_in_words(size, shape, rise, figures) == words
+
+
+# 668.8 / 25.4 = 26.3307, in 1/32: 10.58, so 26 11/32, which is 26.34375 × 25.4 = 669.13.
+def test_a_check_value_is_of_the_figure_as_it_is_printed() -> None:
+    figure = Figures(Steps(unit=Unit.IN, step=inches("1/16"))).of_rule(mm("668.8"))
+    assert (figure.text, figure.check) == ("26 11/32", "669.1")
 
 
 # Pulled, the head comes from the edge clockwise of the one at the guide: 1.5 before the corner to

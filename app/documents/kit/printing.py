@@ -21,6 +21,7 @@ from app.lengths import (
     Size,
     Steps,
     Unit,
+    as_on_rule,
     mm,
     nearest_fraction_text,
     show,
@@ -100,8 +101,10 @@ class Figures:
         return PrintedFigure(text=self.length(length), check=self.check(length))
 
     def of_rule(self, length: Length) -> PrintedFigure:
-        """Return the figures of a length that follows from one that is cut."""
-        return PrintedFigure(text=self.on_rule(length), check=self.check(length))
+        """Return the figures of a length that follows from one that is cut; its check is of the figure as it is printed."""
+        return PrintedFigure(
+            text=self.on_rule(length), check=self.check(as_on_rule(length, self.unit))
+        )
 
     def of_size(self, size: Size) -> PrintedFigure:
         """Return the figures of a size to cut."""

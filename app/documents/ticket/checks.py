@@ -4,11 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from app.documents.kit.printing import Figures
-from app.framing import Presentation, Spec
+from app.framing import Presentation
+from app.framing.depth_sum import depth_sum, stacked
 from app.framing.given_frame import GivenFrame
 from app.framing.notices.weight import HangingWay
 from app.framing.objects import room_over_object, walls_of
-from app.lengths import ZERO, Length
+from app.lengths import ZERO
 from app.orders import Agreed
 from app.orders.hanging_parts import Hardware, WeakPart, of_today
 from app.orders.piece_report import Findings
@@ -72,39 +73,16 @@ def _package(found: Findings, figures: Figures) -> Iterator[Check]:
 
 def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]:
     """Check the depth of what lies in the rebate against the rebate (D1)."""
-    depth, stack = agreed.spec.profiles[0].rebate_depth, found.exact.stack
-    if not stack or not depth:
+    depth = agreed.spec.profiles[0].rebate_depth
+    if not found.exact.stack or not depth:
         return
-    left = depth - stack
-    over = f"{figures.on_rule(left)} left" if left >= ZERO else f"{figures.on_rule(-left)} too deep"
+    said = depth_sum(stacked(agreed.spec), depth, figures.unit)
+    over = f"{said.left} left" if said.left else f"{said.over} too deep"
     yield Check(
         name="Stack",
-        text=f"{figures.on_rule(stack)} of {figures.on_rule(depth)} in the rebate, {over}",
-        detail=" + ".join(f"{name} {figures.length(t)}" for name, t in stacked(agreed.spec)),
+        text=f"{said.about}{said.stack} of {said.depth} in the rebate, {over}",
+        detail=" + ".join(f"{name} {thickness}" for name, thickness in said.parts),
     )
-
-
-def stacked(spec: Spec) -> tuple[tuple[str, Length], ...]:
-    """Return (what, thickness) from the front to the back, without what has no thickness."""
-    panels = [
-        ("glazing", spec.glazing.thickness if spec.glazing else ZERO),
-        *_before_the_board(spec),
-        ("mount board", spec.mount_board.thickness if spec.mount_board else ZERO),
-        ("backing", spec.backing.thickness if spec.backing else ZERO),
-    ]
-    return tuple((name, thickness) for name, thickness in panels if thickness)
-
-
-def _before_the_board(spec: Spec) -> tuple[tuple[str, Length], ...]:
-    """Return spacers, mats and artwork; for an object in a box the higher of the object and its walls (G22)."""
-    walls = (
-        ("spacer", spec.spacer.depth if spec.spacer else ZERO),
-        ("mats", sum((mat.thickness for mat in spec.mats), ZERO)),
-        ("fillet", spec.fillet.thickness if spec.fillet else ZERO),
-    )
-    if spec.boxed is None:
-        return (*walls, ("artwork", spec.artwork_thickness))
-    return walls if room_over_object(spec) >= ZERO else (("object", spec.artwork_thickness),)
 
 
 def _object(found: Findings, figures: Figures) -> Iterator[Check]:

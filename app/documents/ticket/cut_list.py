@@ -131,9 +131,10 @@ def _windows(cut: Dimensions, windows: tuple[Window, ...], figures: Figures) -> 
     for window in windows:
         kind = (window.name in slots, window.size, window.shape, window.rise)
         alike.setdefault(kind, []).append(slots.get(window.name, window.name))
-    for (slot, size, shape, _), names in alike.items():
+    for (slot, size, shape, rise), names in alike.items():
         named = names if len(windows) > 1 else []
         label = slot_label(named) if slot else window_label(named, shape)
+        label += curve_in_words(size, shape, rise, figures)
         yield CutRow(label=label, figure=figures.of_size(size), ticked=False)
 
 
@@ -143,6 +144,21 @@ def window_label(names: Sequence[str], shape: Shape) -> str:
     """
     shaped = "" if shape is Shape.RECTANGLE else f", {shape.value}"
     return f"{_counted('window', names)} {in_short(names)}".rstrip() + shaped
+
+
+def curve_in_words(size: Size, shape: Shape, rise: Length | None, figures: Figures) -> str:
+    """Say what the curve of a window is drawn by, after its shape: ", half axes 101 and 131" (G20).
+
+    Of an arch ", radius 95 over sides of 205", of one that is half an oval ", rise 60 over sides of 190"; of a straight one nothing.
+    """
+    if shape is Shape.ARCH and rise is not None:
+        curve = "radius" if rise * 2 == size.width else "rise"
+        sides = figures.on_rule(size.height - rise)
+        return f", {curve} {figures.on_rule(rise)} over sides of {sides}"
+    if shape is Shape.OVAL:
+        across, down = figures.on_rule(size.width / 2), figures.on_rule(size.height / 2)
+        return f", radius {across}" if across == down else f", half axes {across} and {down}"
+    return ""
 
 
 def slot_label(names: Sequence[str]) -> str:

@@ -140,7 +140,8 @@ def _places(mats: LyingMats, marks: Marks) -> Table:
         rows.append(_row(mats, "the window" if alone else lying.name, lying.at.x, lying.at.y))
         if not window.straight:
             x, y = _middle(lying, window.shape, window.rise)
-            rows.append(_row(mats, "its middle", x, y))
+            middle = "centre of the arc" if window.shape is Shape.ARCH else "its middle"
+            rows.append(_row(mats, middle, x, y))
     return Table(
         title=f"{mats.name(marks).capitalize()} from the {side}{mats.in_units}",
         heads=("window", "from left", "from top"),

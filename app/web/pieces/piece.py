@@ -12,6 +12,7 @@ from markupsafe import Markup
 from app.documents.kit.pictures import PictureAddress, look_of, on_pages
 from app.drawings import Look, above_a_sofa, front, measured, section
 from app.framing import Dimensions, Notice
+from app.framing.depth_sum import depth_sum, stacked
 from app.framing.fillets import shown_of
 from app.framing.mass import show_kg
 from app.framing.objects import walls_of
@@ -218,8 +219,9 @@ def _box(exact: Dimensions) -> tuple[tuple[str, str], ...]:
 
 def _stack(agreed: Agreed, found: Findings) -> str:
     unit = agreed.spec.unit
-    depth = agreed.spec.profiles[0].rebate_depth
-    return f"{show(found.exact.stack, unit)} of {show(depth, unit, mark=True)} in the rebate"
+    said = depth_sum(stacked(agreed.spec), agreed.spec.profiles[0].rebate_depth, unit)
+    mark = '"' if unit is Unit.IN else " mm"
+    return f"{said.about}{said.stack} of {said.depth}{mark} in the rebate"
 
 
 def understood_size(size_text: str, unit: Unit) -> str:
