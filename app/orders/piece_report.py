@@ -182,19 +182,27 @@ def _weight_notices(no_weight: list[str]) -> tuple[Notice, ...]:
     )
 
 
+def is_on_paper(kind: str, support: str | None, presentation: str) -> bool:
+    """Tell whether an artwork is a work on paper or a photograph. support: what it is made of; None or "" where nobody said."""
+    on_canvas = presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
+    return kind in ON_PAPER and not on_canvas and (not support or support in PAPER)
+
+
+def is_acid_free(board: Material) -> bool:
+    """Tell whether a board may lie beside a work on paper for long."""
+    return _is(board, Trait.ACID_FREE)
+
+
 def care_facts(artwork: ArtworkRecord, agreed: Agreed) -> CareFacts:
     """Return what care asks about this artwork behind these materials."""
     chosen, spec = agreed.chosen, agreed.spec
-    boards = [(f"“{mat.name}”", _is(mat, Trait.ACID_FREE)) for mat in chosen.mats]
+    boards = [(f"“{mat.name}”", is_acid_free(mat)) for mat in chosen.mats]
     next_to_artwork = chosen.mount_board or chosen.backing
     if next_to_artwork is not None:
-        boards.append((f"“{next_to_artwork.name}”", _is(next_to_artwork, Trait.ACID_FREE)))
-    on_canvas = spec.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
+        boards.append((f"“{next_to_artwork.name}”", is_acid_free(next_to_artwork)))
     as_it_came = spec.presentation is Presentation.AS_IT_CAME
     return CareFacts(
-        on_paper=artwork.kind in ON_PAPER
-        and not on_canvas
-        and (artwork.support is None or artwork.support in PAPER),
+        on_paper=is_on_paper(artwork.kind, artwork.support, spec.presentation),
         loose_surface=artwork.kind is ArtworkKind.PASTEL,
         glazed=chosen.glazing is not None or as_it_came,
         acrylic=_is(chosen.glazing, Trait.ACRYLIC),

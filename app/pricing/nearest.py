@@ -20,17 +20,17 @@ class Nearness(StrEnum):
     SAME = "the same"
     VERY_NEAR = "very near"
     NEAR = "near"
-    A_SHADE_OFF = "a shade off"
+    NOT_SO_NEAR = "not so near"
 
 
 _UP_TO = {
     Nearness.SAME: 1.0,
     Nearness.VERY_NEAR: 4.0,
     Nearness.NEAR: 10.0,
-    Nearness.A_SHADE_OFF: 14.0,
+    Nearness.NOT_SO_NEAR: 14.0,
 }
 
-FARTHEST = _UP_TO[Nearness.A_SHADE_OFF]
+FARTHEST = _UP_TO[Nearness.NOT_SO_NEAR]
 """What is farther off than this is another colour, and no answer."""
 
 _MOST_LIGHTER = FARTHEST * 1.75
@@ -43,11 +43,14 @@ _NOT_SAID = next(each.default for each in fields(Material) if each.name == "colo
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NearMaterial:
-    """A material near a colour. apart: the difference as an eye sees it. on_rack: whether enough of it lies on the rack."""
+    """A material near a colour. apart: the difference as an eye sees it. on_rack: whether enough of it lies on the rack. harms: whether
+    it harms the artwork beside which it would lie.
+    """
 
     material: Material
     apart: float
     on_rack: bool = False
+    harms: bool = False
 
     @property
     def nearness(self) -> Nearness:
@@ -81,22 +84,27 @@ def _lab_of(colour: str) -> Lab:
     return lab_of(Colour.parse(colour))
 
 
-def best(found: Iterable[NearMaterial], most: int) -> tuple[NearMaterial, ...]:
-    """Return so many of the materials near a colour: what is near enough on the rack first, then by how near it is.
+def best(
+    found: Iterable[NearMaterial], most: int, *, rack_first: bool = True
+) -> tuple[NearMaterial, ...]:
+    """Return so many of the materials near a colour: what harms the artwork last, what lies on the rack first, then by how near it is.
 
-    "A shade off" on the rack does not go before "near" that is to be ordered. Of mats with the same face, in
-    other thicknesses and sizes of sheet, the first is named alone.
+    "Not so near" on the rack takes no place from "near" that is to be ordered. Of mats with the same face, in
+    other thicknesses and sizes of sheet, the first is named alone. rack_first: or by how near they are alone.
     """
-    ranked = sorted(found, key=_rank)
+    ranked = sorted(found, key=lambda each: (each.harms, *_rank(each, rack_first)))
     named: dict[str, NearMaterial] = {}
     for each in ranked:
         named.setdefault(_face(each.material), each)
-    return tuple(named.values())[:most]
+    chosen = list(named.values())[:most]
+    if rack_first:
+        chosen.sort(key=lambda each: (each.harms, not each.on_rack))
+    return tuple(chosen)
 
 
-def _rank(each: NearMaterial) -> tuple[bool, bool, float, str]:
+def _rank(each: NearMaterial, rack_first: bool) -> tuple[bool, bool, float, str]:
     far = each.apart > _UP_TO[Nearness.NEAR]
-    return (far, not each.on_rack, each.apart, each.material.code)
+    return (far, rack_first and not each.on_rack, each.apart, each.material.code)
 
 
 def _face(material: Material) -> str:

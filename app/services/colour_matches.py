@@ -8,7 +8,9 @@ from PIL import Image
 
 from app.colours import Colour
 from app.framing import Dimensions
+from app.framing.notices.care import harms
 from app.lengths import ZERO, Length, Size
+from app.orders.piece_report import is_acid_free
 from app.pricing import Kind, Material
 from app.pricing.nearest import NearMaterial, best, near
 from app.services.picture_colours import colour_at
@@ -27,10 +29,13 @@ _ASKED = 50
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Needed:
-    """What a piece takes of a sheet and of sticks, where that is known: the size of its mats, the rails of its frame."""
+    """What a piece takes of a sheet and of sticks, where that is known: the size of its mats, the rails of its frame. on_paper: whether
+    its artwork is a work on paper, which some boards harm.
+    """
 
     sheet: Size | None = None
     rails: Length = ZERO
+    on_paper: bool = False
 
     @classmethod
     def by(cls, dimensions: Dimensions | None) -> "Needed":
@@ -57,19 +62,21 @@ def picked(store: Store, id: str, across: float, down: float) -> Colour:
         return colour_at(image, across, down)
 
 
-def nearest(store: Store, colour: Colour, kind: Kind, needed: Needed) -> tuple[NearMaterial, ...]:
-    """Return the mats or mouldings that come nearest to a colour, what lies on the rack first.
+def nearest(
+    store: Store, colour: Colour, kind: Kind, needed: Needed, *, rack_first: bool = True
+) -> tuple[NearMaterial, ...]:
+    """Return the mats or mouldings that come nearest to a colour, what lies on the rack first or by how near they are alone.
 
-    Mats of which no sheet is large enough for the piece are left out.
+    Mats of which no sheet is large enough for the piece are left out, and those that harm the artwork come last.
     """
 
     def read() -> tuple[NearMaterial, ...]:
         with store.reading() as work:
             found = _near(work, colour, kind)
             rack = work.rack.free({each.material.code for each in found})
-        return best(_beside(found, rack, needed), MOST)
+        return best(_beside(found, rack, needed), MOST, rack_first=rack_first)
 
-    asked = (colour, kind, needed)
+    asked = (colour, kind, needed, rack_first)
     return store.remembered("near a colour", read, asked=asked, most=_ASKED)
 
 
@@ -87,12 +94,17 @@ def _near(work: UnitOfWork, colour: Colour, kind: Kind) -> tuple[NearMaterial, .
 def _beside(
     found: Iterable[NearMaterial], rack: Iterable[OnRack], needed: Needed
 ) -> Iterable[NearMaterial]:
-    """Say of each material whether enough of it lies free, and leave out sheets that are too small."""
+    """Say of each material whether enough of it lies free and whether it harms the artwork, and leave out sheets that are too small."""
     lying = tuple(rack)
     for each in found:
         sheet = each.material.sheet
         if needed.fits(sheet.size if sheet else None):
-            yield replace(each, on_rack=_is_enough(each.material, lying, needed))
+            yield replace(
+                each,
+                on_rack=_is_enough(each.material, lying, needed),
+                harms=each.material.kind is Kind.MAT
+                and harms(on_paper=needed.on_paper, acid_free=is_acid_free(each.material)),
+            )
 
 
 def _is_enough(material: Material, rack: Iterable[OnRack], needed: Needed) -> bool:

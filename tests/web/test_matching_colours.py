@@ -87,10 +87,22 @@ def swatches(page: Shown) -> dict[str, str]:
 
 def row(page: Shown, title: str) -> list[Element]:
     """The offers beneath a heading, in their order."""
+    return list(beneath(page, title).iter("li"))
+
+
+def beneath(page: Shown, title: str) -> Element:
     (head,) = (
         each for each in page.one(id="match-rows").iter("h3") if words(each).startswith(f"{title} ")
     )
-    return list(head.getnext().iter("li"))
+    return head.getnext()
+
+
+def groups(page: Shown, title: str) -> list[tuple[str, list[str]]]:
+    """The headings within a row, each with the names of what stands beneath it."""
+    return [
+        (words(head), [words(each) for each in head.getnext().iter("strong")])
+        for head in beneath(page, title).iter("h4")
+    ]
 
 
 def said(page: Shown, title: str) -> list[str]:
@@ -132,8 +144,49 @@ def test_what_lies_on_the_rack_comes_first_and_says_so(
 ) -> None:
     sheets(stocked, "M-SEA")
     first, second, *_ = said(photographed.post("/quotes?live=1", PICTURED), "Mats")
-    assert first == "Deep water dark grey-blue · very near · on the rack"
+    assert first == "Deep water dark grey-blue · very near"
     assert second == "Low tide dark grey-blue · very near"
+    assert groups(photographed.post("/quotes?live=1", PICTURED), "Mats")[:2] == [
+        ("On the rack", ["Deep water"]),
+        ("To order", ["Low tide", "Slate blue"]),
+    ]
+
+
+def test_beside_a_customer_nearness_alone_orders_them(
+    photographed: Counter, stocked: Store
+) -> None:
+    sheets(stocked, "M-SEA")
+    photographed.post("/turn", {"to": "customer", "next": "/"})
+    page = photographed.post("/quotes?live=1", PICTURED)
+    assert said(page, "Mats")[0].startswith("Low tide")
+    assert groups(page, "Mats") == []
+
+
+def test_a_board_that_harms_a_work_on_paper_is_named_so_before_it_is_taken(
+    photographed: Counter, stocked: Store
+) -> None:
+    """The same words stand among the notices once it is taken; beside an oil on canvas no board harms."""
+    poor = replace(
+        MATS[0],
+        code="M-GATE",
+        name="Rusted gate",
+        colour=SEA,
+        sheet=replace(MATS[0].sheet, traits=frozenset()),
+    )
+    price_book.add(stocked, poor, ACT)
+    sheets(stocked, "M-GATE")
+    watercolour = {**PICTURED, "artwork.kind": "watercolour"}
+    page = photographed.post("/quotes?live=1", watercolour)
+    found = groups(page, "Mats")
+    assert found[-1] == ("Not acid-free beside a work on paper", ["Rusted gate"])
+    assert found[0] == ("To order", ["Low tide", "Deep water", "Slate blue"])
+    taken = photographed.post(
+        "/quotes?live=1", watercolour | {"mats.0.material": "M-GATE", "mats.1.material": ""}
+    )
+    assert "Not acid-free beside a work on paper: “Rusted gate”" in taken.main
+    for harmless in ({"artwork.kind": "other"}, {"artwork.support": "metal"}):
+        page = photographed.post("/quotes?live=1", watercolour | harmless)
+        assert groups(page, "Mats")[0] == ("On the rack", ["Rusted gate"])
 
 
 def test_enough_of_a_moulding_must_lie_there_for_the_piece(
@@ -141,12 +194,13 @@ def test_enough_of_a_moulding_must_lie_there_for_the_piece(
 ) -> None:
     """The rails are 2.32 m along their long points; 2 m are not enough, 4 m are."""
     red = {**PICTURED, "match": "own", "match.own": BOAT}
-    for expected in ("Linden, red red · very near", "Linden, red red · very near · on the rack"):
+    for expected in ("To order", "On the rack"):
         stick = Item(
             material="LIN-RED", form=StockForm.STICK, unit_cost=euro("12"), length=mm(2000)
         )
         stock.receive(stocked, stock.Received(item=stick, count=1), ACT)
-        assert said(photographed.post("/quotes?live=1", red), "Mouldings") == [expected]
+        page = photographed.post("/quotes?live=1", red)
+        assert groups(page, "Mouldings") == [(expected, ["Linden, red"])]
 
 
 def test_one_press_tries_it_with_and_without_scripts(photographed: Counter) -> None:
@@ -172,6 +226,8 @@ def test_it_may_be_tried_as_the_second_mat_once_there_is_a_first(photographed: C
     tried = photographed.post("/quotes", {**PICTURED, "action": second.get("value")})
     assert tried.fields["mats.0.material"] == TYPED["mats.0.material"]
     assert tried.fields["mats.1.material"] == "M-TIDE"
+    first, under = row(tried, "Mats")[0].iter("button")
+    assert (first.get("aria-pressed"), under.get("aria-pressed")) == (None, "true")
     without = photographed.post("/quotes?live=1", {**PICTURED, "mats.0.material": ""})
     assert len(list(row(without, "Mats")[0].iter("button"))) == 1
 

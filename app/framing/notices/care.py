@@ -31,6 +31,15 @@ class CareFacts:
     fillet: bool = False
 
 
+def harms(*, on_paper: bool, acid_free: bool) -> bool:
+    """Tell whether a board harms the artwork that it touches or surrounds: acid goes over into paper (D6)."""
+    return on_paper and not acid_free
+
+
+NOT_ACID_FREE = "Not acid-free beside a work on paper"
+"""Said of such a board."""
+
+
 def care_notices(facts: CareFacts) -> tuple[Notice, ...]:
     """Conservation notices of a piece (D6).
 
@@ -65,11 +74,11 @@ def _care(facts: CareFacts) -> Iterator[Notice]:
             code="no-uv-filter",
             message="The glazing has no UV filter; paper and colours fade behind it in daylight.",
         )
-    poor = [name for name, acid_free in facts.boards if not acid_free]
+    poor = [name for name, acid_free in facts.boards if harms(on_paper=True, acid_free=acid_free)]
     if poor:
         yield Notice(
             code="board-not-acid-free",
-            message=f"Not acid-free beside a work on paper: {', '.join(poor)}.",
+            message=f"{NOT_ACID_FREE}: {', '.join(poor)}.",
         )
     if facts.fillet:
         yield Notice(

@@ -5,8 +5,9 @@ All of it is fields and buttons of the form, so that it goes without scripts; ma
 """
 
 import json
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, replace
+from itertools import groupby
 
 from app.colours import Colour, in_words
 from app.documents.kit.pictures import on_pages
@@ -14,10 +15,12 @@ from app.errors import Invalid, NotFound
 from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.framing import Presentation
+from app.framing.notices.care import NOT_ACID_FREE
+from app.orders.piece_report import is_on_paper
 from app.orders.quoting.choices import FrameSource
 from app.orders.quoting.form import PHOTO
 from app.orders.quoting.piece_typed import PieceTyped
-from app.pricing import Kind, Material
+from app.pricing import Kind
 from app.pricing.nearest import NearMaterial, paler
 from app.services import pictures
 from app.services.colour_matches import Needed, nearest, picked
@@ -67,19 +70,20 @@ class PictureView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TryView:
-    """A button that tries a material. action: without scripts; fill: with them."""
+    """A button that tries a material. action: without scripts; fill: with them. taken: whether the piece has it there."""
 
     words: str
     action: str
     fill: str
+    taken: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OfferView:
     """A material near the colour.
 
-    near: how near, in a word; apart: the figure behind that, for the shop, "" for a customer. rack: "on the rack", or "". taken: whether
-    the piece has it there. also: another place in the piece where it may be tried.
+    near: how near, in a word; apart: the figure behind that, for the shop, "" for a customer. also: another place in the piece where it
+    may be tried.
     """
 
     name: str
@@ -87,10 +91,16 @@ class OfferView:
     called: str
     near: str
     apart: str
-    rack: str
-    taken: bool
     use: TryView
     also: TryView | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GroupView:
+    """Materials of a row that lie alike: on the rack, to be ordered, or harmful to the artwork. title: "" for a customer, unless harmful."""
+
+    title: str
+    offers: tuple[OfferView, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,7 +110,7 @@ class RowView:
     title: str
     colour: str
     called: str
-    offers: tuple[OfferView, ...]
+    groups: tuple[GroupView, ...]
     none: str
 
 
@@ -126,6 +136,7 @@ def match_view(
     here: RequestContext, form: Typed, known: PieceTyped, takes: Needed
 ) -> MatchView | None:
     """Make the colours block; None where the piece takes neither mat nor moulding. takes: what the piece needs of a material."""
+    takes = replace(takes, on_paper=_on_paper(known))
     places = tuple(_places(known))
     if not places:
         return None
@@ -146,6 +157,11 @@ def match_view(
         own_chosen=is_own,
         rows=tuple(_rows(here, chosen, known, takes)) if chosen else (),
     )
+
+
+def _on_paper(known: PieceTyped) -> bool:
+    kind, support = (known.typed.get(f"artwork.{each}", "").strip() for each in ("kind", "support"))
+    return is_on_paper(kind, support, known.presentation)
 
 
 def _swatch(colour: Colour, chosen: bool) -> SwatchView:
@@ -227,15 +243,29 @@ def _rows(
 def _row(
     here: RequestContext, colour: Colour, place: _Place, known: PieceTyped, takes: Needed
 ) -> RowView:
-    found = nearest(here.store, colour, place.kind, takes)
     names = None if here.visitor.sees_costs else names_of(here.store)
+    found = nearest(here.store, colour, place.kind, takes, rack_first=names is None)
     return RowView(
         title=place.title,
         colour=colour.hex,
         called=in_words(colour),
-        offers=tuple(_offer(each, place, known, names) for each in found),
+        groups=tuple(
+            GroupView(
+                title=title, offers=tuple(_offer(each, place, known, names) for each in group)
+            )
+            for title, group in groupby(found, lambda each: _lies(each, names))
+        ),
         none="" if found else f"None of the price book comes near this {in_words(colour)}.",
     )
+
+
+def _lies(found: NearMaterial, names: MaterialNames | None) -> str:
+    """Return what a material stands beneath: a customer is told of the artwork, not of the rack."""
+    if found.harms:
+        return NOT_ACID_FREE
+    if names:
+        return ""
+    return "On the rack" if found.on_rack else "To order"
 
 
 def _offer(
@@ -244,6 +274,7 @@ def _offer(
     """names: what materials are called where no codes, stock and figures may stand in the page; None where they may."""
     material, sees_costs = found.material, names is None
     text = names.of(material.code, place.kind) if names else material.code
+    meant = {text.casefold()} if names else {text.casefold(), material.name.casefold()}
     also = place.also
     return OfferView(
         name=material.name,
@@ -251,17 +282,16 @@ def _offer(
         called=found.called,
         near=found.nearness.value,
         apart=f"Colour difference (CIEDE2000) {found.apart:.1f}" if sees_costs else "",
-        rack="on the rack" if found.on_rack and sees_costs else "",
-        taken=_is_in(material, known.typed.get(place.path, "")),
-        use=_try(place.path, text, material.name),
-        also=_try(also[0], text, also[1]) if also else None,
+        use=_try(place.path, text, material.name, known, meant),
+        also=_try(also[0], text, also[1], known, meant) if also else None,
     )
 
 
-def _is_in(material: Material, typed: str) -> bool:
-    return typed.strip().casefold() in (material.code.casefold(), material.name.casefold())
-
-
-def _try(path: str, text: str, words: str) -> TryView:
-    fill = json.dumps({path: text}, ensure_ascii=False)
-    return TryView(words=words, action=f"{TRY}:{path}:{text}", fill=fill)
+def _try(path: str, text: str, words: str, known: PieceTyped, meant: Collection[str]) -> TryView:
+    """meant: the texts that stand for the material, in small letters."""
+    return TryView(
+        words=words,
+        action=f"{TRY}:{path}:{text}",
+        fill=json.dumps({path: text}, ensure_ascii=False),
+        taken=known.typed.get(path, "").strip().casefold() in meant,
+    )

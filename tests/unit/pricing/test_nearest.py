@@ -63,10 +63,27 @@ def test_what_lies_on_the_rack_comes_first_among_those_that_are_near():
     assert codes(best(lying(found, "three"), 5)) == ["three", "one", "two"]
 
 
-def test_a_shade_off_on_the_rack_does_not_go_before_what_is_near():
+def test_what_is_not_so_near_on_the_rack_takes_no_place_from_what_is_near():
+    """Where both have room, what lies on the rack stands first all the same, under its own heading."""
     found = near(RED, [rail("near", "#a83a30"), rail("off", "#a45a42")])
-    assert found[1].nearness is Nearness.A_SHADE_OFF
-    assert codes(best(lying(found, "off"), 5)) == ["near", "off"]
+    assert found[1].nearness is Nearness.NOT_SO_NEAR
+    assert codes(best(lying(found, "off"), 1)) == ["near"]
+    assert codes(best(lying(found, "off"), 5)) == ["off", "near"]
+
+
+def test_by_nearness_alone_the_rack_counts_for_nothing():
+    found = near(RED, [rail("one", "#a8332d"), rail("two", "#a83a30"), rail("three", "#b03a30")])
+    assert codes(best(lying(found, "three"), 5, rack_first=False)) == ["one", "two", "three"]
+
+
+@pytest.mark.parametrize("rack_first", [True, False])
+def test_what_harms_the_artwork_comes_last_and_gives_way_to_the_same_face_that_does_not(rack_first):
+    book = [mat("poor", "#a8332d"), mat("sound", "#b03a30"), mat("same", "#a8332d", "2.4")]
+    found = [
+        replace(each, on_rack=True, harms=each.material.code == "poor") for each in near(RED, book)
+    ]
+    assert codes(best(found, 5, rack_first=rack_first)) == ["same", "sound"]
+    assert codes(best(found[:1] + found[2:], 5, rack_first=rack_first)) == ["sound", "poor"]
 
 
 def test_of_mats_with_one_face_that_on_the_rack_is_named_alone_and_mouldings_all():
@@ -89,7 +106,7 @@ def test_so_many_are_returned():
         (1.1, "very near"),
         (4, "very near"),
         (10, "near"),
-        (FARTHEST, "a shade off"),
+        (FARTHEST, "not so near"),
     ],
 )
 def test_how_near_is_a_word(apart, word):
