@@ -29,6 +29,9 @@ _ALIKE = 11.0
 _LEAST = 1 / 150
 """The share of a picture below which a colour is a speck. Source: ours."""
 
+_LEAST_STRONG, _STRONG = 1 / 500, 45.0
+"""The same share for a colour that is so far from grey: a small sun is what the eye goes to. Source: ours, by eye."""
+
 _PAPER_LIGHT, _PAPER_CHROMA = 86.0, 9.0
 """So light and so near to grey, a colour is that of bare paper, of which a margin is made. Source: ours."""
 
@@ -75,9 +78,13 @@ def colours_of(image: Image.Image) -> tuple[Colour, ...]:
     """Return up to six colours that carry a picture, the largest first and bare paper last."""
     pixels = _pixels(image, _SIDE).within
     groups = _gathered(_counted(pixels))
-    large = [each for each in groups if each.count >= len(pixels) * _LEAST]
+    large = [each for each in groups if each.count >= len(pixels) * _least_of(each)]
     chosen = _standing_out(large or groups[:1])
     return tuple(each.colour for each in sorted(chosen, key=_order))
+
+
+def _least_of(group: _Group) -> float:
+    return _LEAST_STRONG if lab_of(group.colour).chroma > _STRONG else _LEAST
 
 
 def colour_at(image: Image.Image, across: float, down: float) -> Colour:

@@ -3,9 +3,9 @@
 from random import Random
 
 import pytest
-from PIL import Image, ImageChops, ImageDraw
+from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
-from app.colours import Colour, difference, lab_of
+from app.colours import Colour, difference, in_words, lab_of
 from app.services.picture_colours import MOST, colour_at, colours_of
 
 PAPER, SKY, SEA, BOAT = (
@@ -58,6 +58,28 @@ def test_a_red_boat_of_two_hundredths_is_not_lost_in_grain():
     found = colours_of(grainy(harbour(), 40))
     assert any(is_near(each, BOAT, 8) for each in found)
     assert len(found) == 4
+
+
+def meadow(across: int) -> Image.Image:
+    """A meadow of grey green below violet hills, a warm sky and a small orange sun, so many pixels across; its edges run softly."""
+    image = Image.new("RGB", (400, 300), "#ddcfc2")
+    draw = ImageDraw.Draw(image)
+    draw.polygon(
+        [(0, 150), (90, 90), (180, 140), (280, 80), (400, 140), (400, 200), (0, 200)], "#8c85a0"
+    )
+    draw.rectangle((0, 180, 399, 299), "#b3b48c")
+    edge = across / 2
+    draw.ellipse((320 - edge, 45 - edge, 320 + edge, 45 + edge), "#f58a1f")
+    return image.filter(ImageFilter.GaussianBlur(3))
+
+
+@pytest.mark.parametrize("across", [55, 28])
+def test_a_small_orange_sun_is_among_the_colours_and_all_have_their_words(across):
+    """Of 400 x 300 pixels a disc of 55 takes 2 %, one of 28 half a per cent. The words are those of whoever looks at the picture."""
+    found = colours_of(grainy(meadow(across), 20))
+    called = {in_words(each) for each in found}
+    assert called >= {"orange", "grey-purple", "beige"}
+    assert called & {"pale olive", "grey-green"}
 
 
 def test_two_shades_that_hardly_differ_are_one_colour():
