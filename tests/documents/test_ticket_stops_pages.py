@@ -55,6 +55,14 @@ def test_a_common_piece_takes_one_page(name: str, paper: Paper, near: bool, far:
     assert [run for run in runs(pdf) if run.points < 9] == []
 
 
+@pytest.mark.parametrize(("near", "far"), STOPS, ids=["none", "near", "both"])
+def test_a_piece_with_one_mat_takes_one_page_of_half_a_sheet(near: bool, far: bool) -> None:
+    pdf = printed("single mat", Paper.A5, near=near, far=far)
+    (words,) = words_of(pdf)
+    assert overlapping(words) == []
+    assert [run for run in runs(pdf) if run.points < 8] == []
+
+
 @pytest.mark.parametrize("paper", [Paper.A4, Paper.LETTER])
 def test_twenty_alike_with_two_stops_take_one_page(paper: Paper) -> None:
     (words,) = words_of(printed("twenty alike", paper, near=True, far=True))

@@ -10,10 +10,11 @@ from dataclasses import dataclass
 from itertools import groupby
 from math import ceil
 
+from app.documents.ticket.head_room import HeadAndFoot, head_of
 from app.documents.ticket.levels import DENSE, LEVELS, SEVERAL_PAGES, Level
 from app.documents.ticket.page import TicketPage
 from app.documents.ticket.plan_canvas import BESIDE
-from app.documents.ticket.room import HeadAndFoot, Measure, free_of_picture, head_of, widths_of
+from app.documents.ticket.room import Measure, free_of_picture, widths_of
 from app.documents.ticket.setting import Section, Setting, Subject, TicketSheet
 from app.lengths import Length, Size
 from app.orders import Paper
@@ -116,10 +117,6 @@ def _flowing(page: TicketPage, drawn: Drawn, paper: Paper, level: Level) -> Sett
 def _foreseen(page: TicketPage, drawn: Drawn, paper: Paper, spare: float) -> Setting | None:
     if found := _roomiest(page, drawn, paper, spare):
         return found
-    if paper is Paper.A5:
-        found = _Try.of(page, drawn, paper, DENSE, spare, dense=True).on_one_page()
-        if found is not None:
-            return found
     tries = [_Try.of(page, drawn, paper, level, spare) for level in SEVERAL_PAGES]
     several = [found for each in tries if (found := each.on_pages()) is not None]
     return min(several, key=lambda setting: setting.pages, default=None)
@@ -130,13 +127,14 @@ def _roomiest(page: TicketPage, drawn: Drawn, paper: Paper, spare: float) -> Set
 
     What fits at a level fits at those that are tighter, so that few levels are tried.
     """
+    levels = (*LEVELS, *DENSE) if paper is Paper.A5 else LEVELS
     found: dict[int, Setting | None] = {}
 
     def fits(at: int) -> bool:
-        found[at] = _Try.of(page, drawn, paper, LEVELS[at], spare).on_one_page()
+        found[at] = _Try.of(page, drawn, paper, levels[at], spare).on_one_page()
         return found[at] is not None
 
-    return found.get(bisect_left(range(len(LEVELS)), True, key=fits))
+    return found.get(bisect_left(range(len(levels)), True, key=fits))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,22 +191,13 @@ class _Try:
     beside: int
 
     @classmethod
-    def of(  # noqa: PLR0913 - each is one plain word of what is tried
-        cls,
-        page: TicketPage,
-        drawn: Drawn,
-        paper: Paper,
-        level: Level,
-        spare: float,
-        *,
-        dense: bool = False,
-    ) -> "_Try":
+    def of(cls, page: TicketPage, drawn: Drawn, paper: Paper, level: Level, spare: float) -> "_Try":
         wide, high = ROOM[paper]
         low = paper is Paper.A5
         between = _BETWEEN_ON_A5 if low else _BETWEEN_COLUMNS
         column = round((wide - between) / 2, 2)
         widths = widths_of(page, level, column)
-        measure = Measure(page, level, widths, dense)
+        measure = Measure(page, level, widths)
         mats = len(drawn.mats)
         return cls(
             page=page,
@@ -292,7 +281,7 @@ class _Try:
 
     def _pieces(self, subject: Subject) -> list[_Piece]:
         if subject is Subject.FRONT:
-            return [] if self.measure.dense else [self._front()]
+            return [] if self.level.dense else [self._front()]
         if subject is Subject.BACK:
             return [self._back()] if self.drawn.mats else []
         return [
@@ -355,7 +344,6 @@ class _Try:
             plan=(round(self._plan_wide, 1), int(grown.get(Subject.BACK, 0.0) / rows * 10) / 10),
             beside=self.beside,
             low=self.low,
-            dense=self.measure.dense,
         )
 
 

@@ -1,7 +1,7 @@
 """How large a ticket is set: the sizes of its letters and the heights of its lines, from a metre's reading to the least.
 
 Owns these numbers. The style sheet of a ticket is written from them and its heights are foreseen with them, so that
-both are the same. No level has letters below 9 pt or cut sizes below 14.
+both are the same. No level has cut sizes below 14 pt, or letters below 9; those of one small page have 8 at the least.
 """
 
 from dataclasses import dataclass
@@ -28,6 +28,8 @@ class Level:
     figure: cut sizes and settings of the guide, row: the least height of their line. text, line: what is read with
     them. mark: what is set at a stop and marked on a board. small, small_line: cautions, tables, check values. title,
     above: headings, and what is free above one. between: free between two paragraphs. front, plan: the least height of the front drawing and of a mat's.
+    dense: whether the piece is drawn in the head, checks follow one another in one paragraph and cautions run on behind
+    their steps, as small paper has no room else.
     """
 
     figure: float
@@ -42,6 +44,12 @@ class Level:
     between: float
     front: float
     plan: float
+    dense: bool = False
+
+    @property
+    def aside(self) -> float:
+        """The letters of what stands beside a heading or under a drawing, points."""
+        return min(9.5, self.small + 0.45)
 
     @property
     def heading(self) -> float:
@@ -91,6 +99,7 @@ class Level:
         rules = {
             ".ticket": f"font-size: {text}pt; line-height: {self.line}mm",
             "h2": f"font-size: {self.title}pt; line-height: {self.title_line}mm; margin-top: {self.above}mm",
+            "h2 span, .under": f"font-size: {self.aside}pt",
             ".tick, .n": f"font-size: {self.tick:.2f}pt",
             ".tick": f"margin-right: {self.hang - SANS.width('☐', self.tick):.2f}mm",
             ".l, .part": f"padding-left: {self.hang}mm; text-indent: -{self.hang}mm",
@@ -119,7 +128,7 @@ class Level:
 
 def _level(  # noqa: PLR0913, PLR0917 - a row of the table below
     figure: float, text: float, mark: float, small: float, loose: float, title: float, above: float,
-    between: float, front: float, plan: float,
+    between: float, front: float, plan: float, *, dense: bool = False,
 ) -> Level:  # fmt: skip
     """loose: the height of a line by its letters."""
     return Level(
@@ -135,6 +144,7 @@ def _level(  # noqa: PLR0913, PLR0917 - a row of the table below
         between=between,
         front=front,
         plan=plan,
+        dense=dense,
     )
 
 
@@ -152,8 +162,14 @@ LEVELS = (
 """From the roomiest to the tightest. Source: ours; 28 pt digits are 6.5 mm high and 22 pt ones 5.1, which are read from
 a metre, and 14 pt is read at arm's length (common practice)."""
 
-DENSE = _level(14.05, 9.05, 12.05, 9.05, 1.0, 10, 0.5, 0.0, 20, 27)
-"""For a common piece on one small page."""
+DENSE = (
+    _level(16.0, 9.05, 12.05, 9.05, 1.06, 10, 1.0, 0.2, 20, 27, dense=True),
+    _level(14.05, 9.05, 12.05, 9.05, 1.0, 10, 0.5, 0.0, 20, 27, dense=True),
+    _level(14.05, 8.5, 12.05, 8.5, 1.02, 10, 0.5, 0.0, 20, 25, dense=True),
+    _level(14.05, 8.05, 12.05, 8.05, 1.04, 10, 0.5, 0.0, 20, 24, dense=True),
+    _level(14.05, 8.05, 12.05, 8.05, 1.0, 9.5, 0.3, 0.0, 20, 24, dense=True),
+)
+"""For a common piece on one small page, which is held in the hand; from the roomiest to the tightest."""
 
 SEVERAL_PAGES = LEVELS[2:]
 """Over several pages letters are not larger than they need be."""

@@ -112,6 +112,11 @@ class TicketPage:
         return tuple(part for table in (*self.places, *self.ends) for part in table.parts)
 
     @property
+    def about(self) -> str:
+        """What is framed, and its size."""
+        return f"{self.artwork} · {self.artwork_size}"
+
+    @property
     def facts(self) -> str:
         """When it is due and where it is stored, as far as they take room."""
         due = f"due {show_day(self.due)}   " if self.due else ""

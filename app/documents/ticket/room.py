@@ -4,11 +4,10 @@ A part is what is never broken: a group of the cut list, a row at the guide, a c
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
-from math import ceil
 
-from app.documents.kit.faces import BOLD, POINT_MM, SANS, SERIF, Face
+from app.documents.kit.faces import BOLD, SANS, SERIF, Face
 from app.documents.kit.printing import kept
 from app.documents.ticket.cut_list import CutGroup, CutRow
 from app.documents.ticket.guide_work import GuideRow
@@ -28,10 +27,6 @@ _NARROW = 80.0
 """A column under this width leaves less free before a figure, mm."""
 
 _FREE_OF_PICTURE = 1.2
-_TALLY = 13.5
-"""How high the number of those that are alike and a line of their boxes are, mm."""
-
-_BOXES_IN_A_LINE = 80
 
 
 def widths_of(page: TicketPage, level: Level, column: float) -> Widths:
@@ -69,12 +64,11 @@ def widths_of(page: TicketPage, level: Level, column: float) -> Widths:
 
 @dataclass(frozen=True)
 class Measure:
-    """Foresees heights in the columns of one level. dense: as `Setting` has it."""
+    """Foresees heights in the columns of one level."""
 
     page: TicketPage
     level: Level
     widths: Widths
-    dense: bool = False
 
     def parts(self) -> Mapping[Subject, tuple[float, ...]]:
         """Return the heights of the parts under each heading, without the heading; those of drawings are none."""
@@ -109,7 +103,7 @@ class Measure:
         level, page = self.level, self.page
         title, more = page.headings[subject]
         first = SERIF.width(f"{title} ", level.title)
-        lines = SANS.lines(more, 9.5, self.widths.column, first=first) if more else 1
+        lines = SANS.lines(more, level.aside, self.widths.column, first=first) if more else 1
         return level.heading + (lines - 1) * level.title_line
 
     def _line(self, text: str, wide: float, *, face: Face = SANS, first: float = 0.0) -> int:
@@ -117,12 +111,15 @@ class Measure:
 
     def _todo(self, todo: Todo) -> float:
         level, wide = self.level, self.widths.column - self.level.hang
-        lines = self._line(todo.text, wide)
-        return lines * level.line + level.between + self.words(todo.words, wide)
+        text, words = todo.text, todo.words
+        if level.dense:
+            text, words = todo.run_on, replace(words, cautions=())
+        lines = self._line(text, wide)
+        return lines * level.line + level.between + self.words(words, wide)
 
     def _checks(self) -> Iterator[float]:
         checks = self.page.checks
-        if not self.dense:
+        if not self.level.dense:
             yield from (self._check(f"{each.name} ", each.said) for each in checks)
             return
         # One paragraph, whose lines each has its share of; their names are wider.
@@ -293,58 +290,6 @@ def _lines_of(words: Iterable[float], wide: float, blank: float, *, first: float
             lines, at = lines + 1, 0.0
         at += word + blank
     return lines
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HeadAndFoot:
-    """What stands over the columns of the first page, and under those of every page; heights in mm."""
-
-    first: float
-    following: float
-    foot: float
-
-
-THUMBNAIL = 27.0
-"""The room beside the words of the head for the front drawing where the page is too small for it elsewhere, mm."""
-
-
-def head_of(page: TicketPage, measure: Measure, wide: float, *, low: bool) -> HeadAndFoot:
-    """Measure the head of a ticket.
-
-    wide: the width of the page; low: of small paper.
-    """
-    room = wide - (39.0 if page.code else 0.0) - (THUMBNAIL if measure.dense else 0.0)
-    name, line, facts = (16.0, 10.5, 10.5) if low else (21.0, 11.5, 14.0)
-    title = SERIF.width(page.number, name) + SERIF.width(f" {page.count}", 14)
-    title += SERIF.width(" Rush it", 14) if page.rush else 0.0
-    about = (page.customer, f"{page.artwork} · {page.artwork_size}")
-    high = (
-        ceil(title / room) * 1.1 * name
-        + sum(min(2, SANS.lines(text, line, room)) for text in about) * 1.22 * line
-        + SANS.lines(page.facts, facts, room) * 1.22 * facts
-        + (13.0 if page.version and page.code else 0.0)
-    )
-    who = max(high * POINT_MM, (20.6 if low else 22.8) if page.code else 12.0)
-    tally = 0.0
-    if page.tally:
-        more = sum(map(len, page.tally.boxes)) // _BOXES_IN_A_LINE + low
-        tally = _TALLY + 5 * more
-    check = f"small grey figures: check in {page.check_name}"
-    bar = (
-        BOLD.width(page.unit_line, 12.5) + SANS.width(check, 9.2 if low else 10) + (2 if low else 4)
-    )
-    before = measure.words(page.before, wide)
-    return HeadAndFoot(
-        first=who
-        + 1.2
-        + tally
-        + 1.2
-        + 5.4 * ceil(bar / (wide - 4))
-        + before
-        + (1.0 if before else 0.0),
-        following=13.0,
-        foot=1.2 + 3.5 * SANS.lines(page.cautioned(low=low), 9.05, wide),
-    )
 
 
 def free_of_picture(height: float) -> float:

@@ -76,8 +76,7 @@ class Widths:
 class Setting:
     """One way to set a ticket. flows: over as many pages as it takes, in one column. tall: rows whose words have not one
     line beside their figures, by their subject and number. front: the height of the front drawing, plan: the room of each mat's, mm.
-    stops_under: whether stops stand under their setting, over the whole width. beside: how many mats are drawn beside each other. low: whether the head is that of small paper. dense: whether the piece is drawn in the
-    head and checks follow one another in one paragraph, as small paper has no room else.
+    stops_under: whether stops stand under their setting, over the whole width. beside: how many mats are drawn beside each other. low: whether the head is that of small paper.
     """
 
     level: Level
@@ -90,12 +89,16 @@ class Setting:
     beside: int = 1
     flows: bool = False
     low: bool = False
-    dense: bool = False
 
     @property
     def pages(self) -> int:
         """For how many pages it is made."""
         return len(self.sheets)
+
+    @property
+    def dense(self) -> bool:
+        """Whether it is set as densely as small paper needs."""
+        return self.level.dense
 
     @property
     def classes(self) -> str:

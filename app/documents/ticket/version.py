@@ -16,6 +16,11 @@ class VersionMark:
     text: str
     replaces: str = ""
 
+    @property
+    def said(self) -> str:
+        """Both in one line."""
+        return ", ".join(filter(None, (self.text, self.replaces)))
+
 
 UNNOTED = VersionMark(text="This print is not on record")
 """Of a ticket that was printed while nothing could be written down."""

@@ -174,6 +174,11 @@ class Todo:
     text: str
     words: Words
 
+    @property
+    def run_on(self) -> str:
+        """The text with its cautions behind it."""
+        return " – ".join((self.text, *self.words.cautions))
+
 
 def place_of(step: Step) -> TicketPlace:
     """Return where a step is ticked."""
