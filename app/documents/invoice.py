@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from app.documents.kit.party import PartyPaper
-from app.documents.kit.pdf import StyleSheets, sheets_for, to_pdf
+from app.documents.kit.pdf import StyleSheets, sheets_for, to_fewest_pages
 from app.documents.kit.printing import day, page_html
 from app.documents.kit.total_lines import NOT_CHARGED, Sum, together
 from app.money import Money, show_money, show_percent
@@ -60,7 +60,7 @@ def invoice_pdf(invoice: Invoice, *, paper: Paper, logo: str = "") -> bytes:
     names = sheets_for(paper, "quote", "quote-piece").names
     narrow = ("invoice-a5",) if paper is Paper.A5 else ()
     html = page_html("invoice.html", replace(invoice_page(invoice), logo=logo))
-    return to_pdf(html, StyleSheets(names=(*names, "invoice", *narrow)))
+    return to_fewest_pages(html, StyleSheets(names=(*names, "invoice", *narrow)))
 
 
 def heading_of(invoice: Invoice) -> str:

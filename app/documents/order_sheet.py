@@ -5,7 +5,7 @@ Costs stand on it only where they are asked for: a supplier has a price list of 
 
 from dataclasses import dataclass
 
-from app.documents.kit.pdf import sheets_for, to_pdf
+from app.documents.kit.pdf import sheets_for, to_fewest_pages
 from app.documents.kit.printing import day, page_html
 from app.lengths import Unit
 from app.money import show_money
@@ -59,7 +59,7 @@ def order_sheet_pdf(order: SupplierOrder, shop: Shop, *, paper: Paper, costs: bo
     Raises: PdfUnavailable.
     """
     html = page_html("order_sheet.html", order_sheet_page(order, shop, costs=costs))
-    return to_pdf(html, sheets_for(paper, "quote", "order-sheet"))
+    return to_fewest_pages(html, sheets_for(paper, "quote", "order-sheet"))
 
 
 def order_sheet_page(order: SupplierOrder, shop: Shop, *, costs: bool) -> OrderSheetPage:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from app.documents.kit.party import PartyPaper
-from app.documents.kit.pdf import sheets_for, to_pdf
+from app.documents.kit.pdf import sheets_for, to_fewest_pages
 from app.documents.kit.printing import day, page_html
 from app.documents.kit.total_lines import Sum
 from app.lengths import show_size
@@ -40,7 +40,7 @@ class ReceiptPage(PartyPaper):
 
 def receipt_pdf(page: ReceiptPage, *, paper: Paper) -> bytes:
     """Make the PDF of a receipt. Raises: PdfUnavailable."""
-    return to_pdf(
+    return to_fewest_pages(
         page_html("receipt.html", page), sheets_for(paper, "quote", "quote-piece", "receipt")
     )
 

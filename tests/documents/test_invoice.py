@@ -205,6 +205,26 @@ def test_each_paper_holds_a_usual_invoice_on_one_page(paper: Paper, size: tuple[
     assert [overlapping(words) for words in words_of(pdf)] == [[]]
 
 
+@pytest.mark.parametrize(("lines", "pages"), [(4, 1), (6, 1), (8, 2), (9, 2)])
+def test_half_a_sheet_is_set_tighter_before_it_goes_overleaf_and_then_takes_lines_along(
+    lines: int, pages: int
+) -> None:
+    """No page has only the sums: three lines of pieces go with them."""
+    shop = shop_of()
+    order = an_order(SKETCH, CANVAS, FLOAT, shop=shop)
+    pieces = tuple(replace(order.pieces[n % 3], id=n + 1, number=n + 1) for n in range(lines))
+    made = issued(
+        pieces=pieces, entries=(deposit("50.00"),), reductions=(off("9.53", "a scratch"),)
+    )
+    pdf = invoice_pdf(made, paper=Paper.A5)
+    assert len(page_sizes(pdf)) == pages
+    assert [run for run in runs(pdf) if run.points < 9] == []
+    assert [overlapping(words) for words in words_of(pdf)] == [[]] * pages
+    last = [word.text for word in words_of(pdf)[-1]]
+    assert last.count("Framing:") >= 3
+    assert "Amount due" in " ".join(last)
+
+
 @pytest.mark.parametrize("paper", list(Paper))
 def test_a_long_list_goes_on_with_its_head_and_its_sums_stay_together(paper: Paper) -> None:
     shop = shop_of()

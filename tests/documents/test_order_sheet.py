@@ -124,3 +124,15 @@ def test_a_shop_in_inches_reads_inches() -> None:
     inches = order_sheet_page(order(STICKS, SHEETS), a_shop(Unit.IN), costs=False)
     # 3048 mm are 120 in exactly
     assert inches.lines[0].size == '120"'
+
+
+@pytest.mark.parametrize("lines", [13, 17, 18, 19])
+def test_its_total_and_its_words_never_stand_alone_on_a_page(lines: int) -> None:
+    """Half a sheet holds some sixteen lines of two; of more, two go overleaf with the total."""
+    several = [replace(STICKS, material=f"SEDGE-{number}") for number in range(lines)]
+    pages = words_of(order_sheet_pdf(order(*several), a_shop(), paper=Paper.A5, costs=True))
+    assert len(pages) == (1 if lines < 16 else 2)
+    assert [overlapping(page) for page in pages] == [[]] * len(pages)
+    last = [word.text for word in pages[-1]]
+    assert sum(text.startswith("SEDGE-") for text in last) >= 2
+    assert "yard" in last

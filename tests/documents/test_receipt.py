@@ -114,3 +114,19 @@ def test_it_fits_on_one_page_of_every_paper(paper: Paper) -> None:
         "This receipt is not an invoice.",
     ):
         assert said in text
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize(("lines", "pages"), [(20, 1), (25, 1), (27, 2), (28, 2)])
+def test_its_sums_never_stand_alone_on_a_page(lines: int, pages: int) -> None:
+    """Half a sheet holds some twenty-five lines; of more, three go overleaf with the sums."""
+    page = page_of(handed(paid_after=True))
+    several = tuple(replace(page.lines[0], number=str(n)) for n in range(1, lines + 1))
+    pdf = receipt_pdf(replace(page, lines=several), paper=Paper.A5)
+    found = words_of(pdf)
+    assert len(found) == pages
+    assert [overlapping(each) for each in found] == [[]] * pages
+    last = [word.text for word in found[-1]]
+    assert last.count("framed") >= 3
+    assert "owed" in last
