@@ -37,10 +37,10 @@ class StepCode(StrEnum):
     SPACERS = "spacers"
     RAILS = "rails"
     JOIN = "join"
+    FRAMES_TOGETHER = "frames-together"
     PLACE = "place"
     SPACERS_IN = "spacers-in"
     FIT = "fit"
-    FRAMES_TOGETHER = "frames-together"
     HANG = "hang"
     LABEL = "label"
 

@@ -6,16 +6,10 @@ Source: handbook B6, G12, G14; common practice where no rule is named.
 from collections.abc import Iterator
 
 from app.bench.step import Step, StepCode, StepDetail, StepJob, StepPart
+from app.bench.steps_of_artwork import artwork_in, object_in
 from app.framing import FrameSizes, Presentation
 from app.framing.notices.care import Work
 from app.framing.notices.weight import fixings_known, wire_text
-from app.framing.placing import (
-    alike_by,
-    carrying_board,
-    hinges_alike,
-    placed_artworks,
-)
-from app.framing.window_names import in_short
 
 
 def steps_of_package(job: StepJob) -> Iterator[Step]:
@@ -27,6 +21,12 @@ def steps_of_package(job: StepJob) -> Iterator[Step]:
         yield from _rails(job, number, frame)
     for number, frame in enumerate(job.cut.frames, start=1):
         yield _join(job, number, frame)
+    if len(job.cut.frames) > 1:
+        yield Step(
+            id="frames-together",
+            code=StepCode.FRAMES_TOGETHER,
+            text="fix the empty frames into each other, from the inner one out",
+        )
     yield from _closing(job)
 
 
@@ -139,16 +139,10 @@ def _join(job: StepJob, number: int, frame: FrameSizes) -> Step:
 
 
 def _closing(job: StepJob) -> Iterator[Step]:
-    yield from _object_in(job) if job.cut.spec.boxed else _artwork_in(job)
+    yield from object_in(job) if job.cut.spec.boxed else artwork_in(job)
     yield from _spacers_in(job)
     closing = Work.SCREW if job.facts.screwed else Work.FIT
     yield Step(id="fit", code=StepCode.FIT, text=_fitting(job), work=closing)
-    if len(job.cut.frames) > 1:
-        yield Step(
-            id="frames-together",
-            code=StepCode.FRAMES_TOGETHER,
-            text="fix the frames into each other, from the inner one out",
-        )
     if job.cut.surrounds:
         yield Step(
             id="hang",
@@ -158,32 +152,6 @@ def _closing(job: StepJob) -> Iterator[Step]:
             details=tuple(_fixings(job)),
         )
     yield Step(id="label", code=StepCode.LABEL, text="label with number and name")
-
-
-def _artwork_in(job: StepJob) -> Iterator[Step]:
-    yield Step(
-        id="artwork-place",
-        code=StepCode.PLACE,
-        text=_placing(job),
-        details=(*_place(job), *_hinges(job)),
-    )
-
-
-def _object_in(job: StepJob) -> Iterator[Step]:
-    """Yield the step of an object, which is mounted and never hinged (G22).
-
-    Source: common practice; held so that it can be taken off again, as D6 has it of originals.
-    """
-    boards = (("mount board", job.cut.mount_board), ("backing", job.cut.backing))
-    board = next((name for name, size in boards if size is not None), "board")
-    yield Step(
-        id="object-mount",
-        code=StepCode.PLACE,
-        text=f"object: {_noted(job)}mount the object on the {board}, held so that it can be "
-        "taken off again, nothing loose",
-        work=Work.OBJECT,
-        details=tuple(_place(job)),
-    )
 
 
 def _spacers_in(job: StepJob) -> Iterator[Step]:
@@ -217,99 +185,6 @@ def _walls(job: StepJob) -> str:
     if job.cut.surrounds:
         return "walls of the rebate"
     return f"edges of the {'glass' if job.cut.glazing else 'package'}"
-
-
-def _noted(job: StepJob) -> str:
-    return "condition as noted; " if job.facts.noted else ""
-
-
-def _placing(job: StepJob) -> str:
-    return f"artwork: {_noted(job)}{_how_it_is_placed(job)}"
-
-
-def _how_it_is_placed(job: StepJob) -> str:
-    several = len(job.cut.artworks) > 1
-    match job.cut.spec.presentation:
-        case Presentation.WINDOW:
-            lies = "each behind its window" if several else "it behind the window"
-            if job.cut.behind_all is not None:
-                lies = "it behind all windows"
-            return f"place {lies}, held without strain"
-        case Presentation.FLOAT:
-            return f"raise {'each' if several else 'it'} and float it in the middle"
-        case Presentation.CLOSE:
-            return "place it, free to move"
-        case Presentation.CANVAS:
-            return "keys and corners sound"
-        case Presentation.CANVAS_FLOAT:
-            return f"centre it in the tray, {job.say_on_rule(job.cut.spec.gap)} all round"
-        case Presentation.AS_IT_CAME:
-            return "lay what was in the frame back as it lay"
-
-
-def _place(job: StepJob) -> Iterator[StepDetail]:
-    """Yield where artworks lie on their board, by its edges (G25); of several, equal places together."""
-    placed = placed_artworks(job.cut)
-    if not placed:
-        return
-    board, _ = carrying_board(job.cut)
-    lefts = alike_by(placed, [job.say_nearest(each.left) for each in placed])
-    tops = alike_by(placed, [job.say_nearest(each.top) for each in placed])
-    if len(placed) == 1:
-        edges = f"left {lefts[0][0]}, top {tops[0][0]}"
-    else:
-        edges = f"left {_of_each(lefts)}; top {_of_each(tops)}"
-    yield StepDetail(
-        name="Place" if job.cut.spec.boxed else "Artwork",
-        text=f"{edges} from the {_called(board)}’s edges, face up",
-    )
-    one = job.cut.behind_all
-    if one is not None:
-        back = job.say_nearest(one.back_x)
-        yield StepDetail(
-            name="On the back",
-            text=f"left {back}, top {job.say_nearest(one.y)} from the edges of the {job.mat_word}, seen from the back",
-        )
-
-
-def _called(board: str) -> str:
-    """Return what a board is called at the bench: a package without mats and boards has the edges of its glass."""
-    return "glass" if board == "package" else board
-
-
-def _of_each(alike: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
-    """As "A, E 55 · B, F 185"; without names where all are alike."""
-    if len(alike) == 1:
-        return f"all {alike[0][0]}"
-    return " · ".join(f"{in_short(names)} {length}" for length, names in alike)
-
-
-def _hinges(job: StepJob) -> Iterator[StepDetail]:
-    """Yield by how many hinges a work on paper hangs and where (D9), and of what they are; nothing of all else.
-
-    T-hinges reach above the artwork, where a mat hides them; of a float they are folded behind it.
-    """
-    placed, shown = placed_artworks(job.cut), job.cut.spec.presentation
-    if not placed or not job.facts.hinged or shown is Presentation.CLOSE:
-        return
-    kind = "T-hinges" if shown is Presentation.WINDOW else "hinges folded behind"
-    alike = hinges_alike(placed, job.cut.spec.unit)
-    said = [
-        f"{hinges.count} {kind}{_for_which(names, len(placed))}, "
-        f"{'the outer ones ' if hinges.count > 2 else ''}{job.say_nearest(hinges.inset)} from the top corners"
-        for hinges, names in alike
-    ]
-    yield StepDetail(
-        name="Hinges",
-        text=f"{'; '.join(said)}: paper and paste, no self-adhesive tape",
-    )
-
-
-def _for_which(names: tuple[str, ...], of: int) -> str:
-    """Say which of several artworks take the same hinges; nothing where there is only one."""
-    if of == 1:
-        return ""
-    return " each" if len(names) == of else f" for {in_short(names)}"
 
 
 def _hung_by(job: StepJob) -> str:
@@ -358,11 +233,12 @@ def _fitting(job: StepJob) -> str:
     seal = ", seal the back" if job.cut.backing is not None and job.cut.surrounds else ""
     if not job.cut.surrounds:
         return f"{clean}bind {_what_goes_in(job, bound=True)} together with tape"
+    what = "panel" if job.facts.panel else "canvas"
     match job.cut.spec.presentation:
         case Presentation.CANVAS_FLOAT:
-            return f"{clean}screw the canvas from behind{seal}"
+            return f"{clean}screw the {what} from behind{seal}"
         case Presentation.CANVAS:
-            return f"{clean}seat the canvas, clips in{seal}"
+            return f"{clean}seat the {what}, clips in{seal}"
         case _:
             behind = " in behind the spacers" if job.cut.spacers else ""
             return f"{clean}fit {_what_goes_in(job)}{behind}, drive the points{seal}"

@@ -148,6 +148,12 @@ HOW_TO: Mapping[StepCode, HowTo] = {
         "glue has set. Measure both diagonals while it can still be moved: the frame is square where they are equal.",
         caution=CAUTIONS[Work.JOIN],
     ),
+    StepCode.FRAMES_TOGETHER: HowTo(
+        title="Fix one frame into another",
+        text="Lay the outer frame face down, lay the inner one into its rebate, and make the gap the same all round. Fix it from "
+        "the back, from the inner frame out, with screws or points that are shorter than the wood is thick.",
+        caution="Bore first in thin wood, and see that no point can come out at the face or into the hand.",
+    ),
     StepCode.PLACE: HowTo(
         title="Place the artwork",
         text="With clean hands lay the artwork on its board and move it until the margins are even, or until the window covers "
@@ -168,12 +174,6 @@ HOW_TO: Mapping[StepCode, HowTo] = {
         "sides, and seal the joint with tape; without a frame bind all of it with tape along the edges, and drive nothing "
         "into it.",
         caution=f"{CAUTIONS[Work.FIT]} {CAUTIONS[Work.SCREW]}",
-    ),
-    StepCode.FRAMES_TOGETHER: HowTo(
-        title="Fix one frame into another",
-        text="Lay the outer frame face down, lay the inner one into its rebate, and make the gap the same all round. Fix it from "
-        "the back, from the inner frame out, with screws or points that are shorter than the wood is thick.",
-        caution="Bore first in thin wood, and see that no point can come out at the face or into the hand.",
     ),
     StepCode.HANG: HowTo(
         title="Fix the hanging parts",

@@ -105,6 +105,7 @@ def findings(
         _work_facts(agreed, exact, heavy=weight.kg > shop.weights.hanging.lift_above_kg),
         hinged=care.on_paper and not care.adhesive,
         noted=bool(artwork.condition.strip()),
+        panel=_is_panel(artwork.support or its_own.support),
     )
     return Findings(
         exact=exact,
@@ -143,6 +144,10 @@ def _work_facts(agreed: Agreed, exact: Dimensions, *, heavy: bool) -> WorkFacts:
         fitted=exact.spec.given_frame is not None,
         screwed=exact.spec.presentation is Presentation.CANVAS_FLOAT,
     )
+
+
+def _is_panel(support: Support | None) -> bool:
+    return support is not None and support.is_panel
 
 
 def _is(material: Material | None, trait: Trait) -> bool:

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from app.documents.kit.printing import Figures
-from app.framing import Presentation
+from app.framing import Presentation, Spec
 from app.framing.depth_sum import depth_sum, stacked
 from app.framing.given_frame import GivenFrame
 from app.framing.notices.weight import HangingWay
@@ -44,6 +45,7 @@ def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check,
     return (
         *_package(found, figures),
         *_stack(agreed, found, figures),
+        *_frames_in_frames(agreed.spec, figures),
         *_object(found, figures),
         *_fillet(found, figures),
         *_seen(found, figures),
@@ -58,17 +60,22 @@ def _package(found: Findings, figures: Figures) -> Iterator[Check]:
     if spec.presentation is Presentation.CANVAS_FLOAT:
         yield Check(
             name="Tray",
-            text=f"canvas {figures.size_on_rule(spec.artwork)} in {figures.size_on_rule(cut.frames[0].rebate)}",
+            text=f"{_on_bars(found)} {figures.size_on_rule(spec.artwork)} in {figures.size_on_rule(cut.frames[0].rebate)}",
             detail=f"gap {figures.on_rule(spec.gap)} at each edge",
         )
         return
     rebate = cut.surrounds[0].rebate
     room = min(rebate.width - inside.width, rebate.height - inside.height)
     yield Check(
-        name=spec.package_word.capitalize(),
+        name=spec.package_word.replace("canvas", _on_bars(found)).capitalize(),
         text=f"{figures.size(inside)} in a rebate of {figures.size_on_rule(rebate)}",
         detail=f"{figures.on_rule(room)} play in total",
     )
+
+
+def _on_bars(found: Findings) -> str:
+    """Return what is shown as a canvas is: a board is none."""
+    return "panel" if found.facts.panel else "canvas"
 
 
 def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]:
@@ -83,6 +90,27 @@ def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]
         text=f"{said.about}{said.stack} of {said.depth} in the rebate, {over}",
         detail=" + ".join(f"{name} {thickness}" for name, thickness in said.parts),
     )
+
+
+def _frames_in_frames(spec: Spec, figures: Figures) -> Iterator[Check]:
+    """Check each inner frame against the rebate of the one that it lies in (G18, D1).
+
+    Of a moulding only the rebate is measured, so that a frame is at least as deep as that.
+    """
+    for number, (inner, outer) in enumerate(pairwise(spec.frames), start=1):
+        if not inner.rebate_depth or not outer.rebate_depth:
+            continue
+        left = outer.rebate_depth - inner.rebate_depth
+        over = (
+            f"at most {figures.on_rule(left)} left"
+            if left >= ZERO
+            else f"at least {figures.on_rule(-left)} too deep"
+        )
+        yield Check(
+            name=f"Frame {number} in frame {number + 1}",
+            text=f"at least {figures.on_rule(inner.rebate_depth)} of {figures.on_rule(outer.rebate_depth)} in the "
+            f"rebate, {over}",
+        )
 
 
 def _object(found: Findings, figures: Figures) -> Iterator[Check]:

@@ -55,10 +55,10 @@ _STEP_AT = {
     StepCode.SPACERS: TicketPlace.SPACERS,
     StepCode.RAILS: TicketPlace.RAILS,
     StepCode.JOIN: TicketPlace.JOIN,
+    StepCode.FRAMES_TOGETHER: TicketPlace.JOIN,
     StepCode.PLACE: TicketPlace.ARTWORK,
     StepCode.SPACERS_IN: TicketPlace.FIT,
     StepCode.FIT: TicketPlace.FIT,
-    StepCode.FRAMES_TOGETHER: TicketPlace.FIT,
     StepCode.HANG: TicketPlace.HANG,
     StepCode.LABEL: TicketPlace.HANG,
 }
@@ -132,10 +132,10 @@ _NOTICE_AT = {
         TicketPlace.RAILS,
     ),
     "frame-out-of-square": TicketPlace.APART,
+    "frame-in-frame-depth": TicketPlace.JOIN,
     **dict.fromkeys(
         (
             "artwork-covered-by-lip",
-            "frame-in-frame-depth",
             "stack-too-deep",
             "canvas-past-rebate",
             "canvas-stands-proud",

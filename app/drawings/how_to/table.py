@@ -24,10 +24,10 @@ SKETCHES: Mapping[StepCode, Sketch] = {
     StepCode.SPACERS: of_package.SPACERS,
     StepCode.RAILS: of_package.RAILS,
     StepCode.JOIN: of_package.JOIN,
+    StepCode.FRAMES_TOGETHER: of_package.FRAMES_TOGETHER,
     StepCode.PLACE: of_package.PLACE,
     StepCode.SPACERS_IN: of_package.SPACERS_IN,
     StepCode.FIT: of_package.FIT,
-    StepCode.FRAMES_TOGETHER: of_package.FRAMES_TOGETHER,
     StepCode.HANG: of_package.HANG,
     StepCode.LABEL: of_package.LABEL,
 }

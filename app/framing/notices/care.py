@@ -136,7 +136,8 @@ class WorkFacts:
 
     frame: one that is made; fitted: one that is given is; apart: that is taken apart first. hinged: whether
     the artwork is on paper and not glued down; noted: whether something was written down of its condition.
-    screwed: whether it is held in its frame by screws and not by points.
+    screwed: whether it is held in its frame by screws and not by points. panel: whether the artwork is a board, which
+    has no keys and no stretcher.
     """
 
     mats: bool
@@ -151,6 +152,7 @@ class WorkFacts:
     hinged: bool = False
     noted: bool = False
     screwed: bool = False
+    panel: bool = False
 
 
 def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:

@@ -319,7 +319,7 @@ def test_the_shops_word_for_a_mat_is_used() -> None:
         ),
         (
             Presentation.FLOAT,
-            "float it in the middle",
+            "float it in the middle of the backing, 5 all round; left 5, top 5 from the backing’s edges, face up",
             "fit artwork and back, drive the points, seal the back",
         ),
     ],
@@ -345,13 +345,14 @@ def test_the_place_of_the_artwork_and_its_hinges_stand_at_the_step_that_places_i
     """By hand: window 2 begins at 70 + 6, the artwork 5 before it; a tenth of 420 from the corners (G25, D9)."""
     job = sketch(replace(WHOLE, hinged=True))
     assert details(job) == {
-        "Artwork": "left 71, top 71 from the backing’s edges, face up",
         "Hinges": "2 T-hinges, 42 from the top corners: paper and paste, no self-adhesive tape",
     }
     (placing,) = (step for step in order_of_work(job) if step.id == "artwork-place")
-    assert placing.text == "artwork: place it behind the window, held without strain"
-    assert placing.said.startswith(f"{placing.text}; left 71, top 71 from the backing’s edges")
-    assert details(sketch()) == {"Artwork": "left 71, top 71 from the backing’s edges, face up"}
+    assert placing.text == (
+        "artwork: place it behind the window, held without strain; left 71, top 71 from the backing’s edges, face up"
+    )
+    assert placing.said.startswith(f"{placing.text}; 2 T-hinges")
+    assert details(sketch()) == {}
 
 
 def test_of_several_artworks_equal_places_are_said_together() -> None:
@@ -385,11 +386,12 @@ def test_one_artwork_behind_several_windows_has_one_place_seen_from_the_front_an
     )  # fmt: skip
     job = StepJob(cut=cut, facts=replace(MATS_ONLY, hinged=True), mats=mats_to_cut(cut))
     assert details(job) == {
-        "Artwork": "left 45, top 50 from the mat’s edges, face up",
         "On the back": "left 65, top 50 from the edges of the mat, seen from the back",
         "Hinges": "2 T-hinges, 25 from the top corners: paper and paste, no self-adhesive tape",
     }
-    assert "place it behind all windows" in texts(job)["artwork-place"]
+    placed = texts(job)["artwork-place"]
+    assert "place it behind all windows" in placed
+    assert placed.endswith("; left 45, top 50 from the mat’s edges, face up")
 
 
 def test_a_float_has_its_hinges_behind_it_and_a_close_fit_none() -> None:
@@ -401,10 +403,37 @@ def test_a_float_has_its_hinges_behind_it_and_a_close_fit_none() -> None:
     assert details(StepJob(cut=wide, facts=hinged))["Hinges"].startswith(
         "4 hinges folded behind, the outer ones 50 from the top corners"
     )
-    close = unmatted(Presentation.CLOSE, package=Size(mm(404), mm(304)))
-    assert details(StepJob(cut=close, facts=hinged)) == {
-        "Artwork": "left 2, top 2 from the glass’s edges, face up"
-    }
+    close = StepJob(cut=unmatted(Presentation.CLOSE, package=Size(mm(404), mm(304))), facts=hinged)
+    assert details(close) == {}
+    assert texts(close)["artwork-place"] == (
+        "artwork: place it, free to move; left 2, top 2 from the glass’s edges, face up"
+    )
+
+
+def test_a_float_lies_in_the_middle_of_its_window_which_is_not_that_of_its_board() -> None:
+    """By hand: borders 55, 55, 55, 70 around a window of 420 x 320, the artwork 10 within it: left and top 65, and
+    55 + 320 - 10 = 365 down, 80 are left below (G2, G25)."""
+    borders = Edges(left=mm(55), right=mm(55), top=mm(55), bottom=mm(70))
+    cut = unmatted(
+        Presentation.FLOAT, mats=(Mat(thickness=mm("1.4")),), borders=borders, gap=mm(10),
+        mount_board=Panel(thickness=mm(2)),
+    )  # fmt: skip
+    job = StepJob(cut=cut, facts=MATS_ONLY, mats=mats_to_cut(cut))
+    assert texts(job)["artwork-place"] == (
+        "artwork: raise it and float it in the middle of the window, 10 all round; left 65, top 65 from "
+        "the mount board’s edges, face up"
+    )
+
+
+def test_a_panel_has_no_keys_and_no_canvas() -> None:
+    """A board is not stretched: common practice."""
+    frames = (Frame(face=mm(20), lip=ZERO, rebate_depth=ZERO, allowance=ZERO),)
+    facts = replace(WHOLE, mats=False, panel=True)
+    seated = texts(StepJob(cut=unmatted(Presentation.CANVAS, frames=frames), facts=facts))
+    assert seated["artwork-place"] == "artwork: edges and corners sound"
+    assert seated["fit"] == "seat the panel, clips in"
+    tray = texts(StepJob(cut=unmatted(Presentation.CANVAS_FLOAT, frames=frames), facts=facts))
+    assert tray["fit"] == "screw the panel from behind"
 
 
 def test_the_condition_is_spoken_of_only_where_something_was_noted() -> None:
@@ -459,7 +488,8 @@ def test_mats_on_their_own_edges_are_fixed_behind_each_other_by_their_reveals() 
 
 
 def test_rails_come_longest_first_with_frames_from_the_inner_one_out() -> None:
-    """By hand: a tray around 400 x 300 floating with 5: 410 x 310 inside; taller ones come first."""
+    """By hand: a tray around 400 x 300 floating with 5: 410 x 310 inside; taller ones come first. Empty frames are fixed into
+    each other: once the back is sealed it would be opened again (common practice)."""
     moulding = Frame(face=mm(20), lip=ZERO, rebate_depth=ZERO, allowance=ZERO)
     cut = unmatted(
         Presentation.CANVAS_FLOAT, artwork=Size(mm(300), mm(400)), frames=(moulding, moulding)
@@ -474,7 +504,9 @@ def test_rails_come_longest_first_with_frames_from_the_inner_one_out() -> None:
     ]
     assert rails[0].text.startswith("tray: 2 rails left and right, long point 450")
     assert rails[2].text.startswith("frame 2: ")
-    assert "frames-together" in ids(steps)
+    there = ids(steps)
+    at = there.index("frames-together")
+    assert there[at - 1 : at + 3] == ["frame-2-join", "frames-together", "artwork-place", "fit"]
 
 
 def test_acrylic_keeps_its_film_and_has_its_own_caution() -> None:
