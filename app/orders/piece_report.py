@@ -21,6 +21,7 @@ from app.framing.notices.weight import (
 )
 from app.lengths import ZERO
 from app.orders.artwork_weight import ArtworkWeight, artwork_weight_notices, weigh_artwork
+from app.orders.canvas_clips import clip_notices
 from app.orders.dimensions_memo import as_cut, worked_out
 from app.orders.hanging_parts import (
     NO_HARDWARE,
@@ -116,6 +117,7 @@ def findings(
         hung=hung,
         notices=(
             *cut.notices,
+            *clip_notices(agreed.chosen.hardware, exact, unit),
             *artwork_weight_notices(its_own, weight, unit),
             *(hanging_notices(exact, weight, shop.weights.hanging) if hung else ()),
             *(hanging_part_notices(hung, parts, hardware, unit) if hung else ()),

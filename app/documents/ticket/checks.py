@@ -8,6 +8,7 @@ from app.documents.kit.printing import Figures
 from app.framing import Presentation, Spec
 from app.framing.depth_sum import depth_sum, stacked
 from app.framing.given_frame import GivenFrame
+from app.framing.notices.frames import clip_offset
 from app.framing.notices.weight import HangingWay
 from app.framing.objects import room_over_object, walls_of
 from app.lengths import ZERO
@@ -45,6 +46,7 @@ def checks_of(agreed: Agreed, found: Findings, figures: Figures) -> tuple[Check,
     return (
         *_package(found, figures),
         *_stack(agreed, found, figures),
+        *_clips(found, figures),
         *_frames_in_frames(agreed.spec, figures),
         *_object(found, figures),
         *_fillet(found, figures),
@@ -90,6 +92,13 @@ def _stack(agreed: Agreed, found: Findings, figures: Figures) -> Iterator[Check]
         text=f"{said.about}{said.stack} of {said.depth} in the rebate, {over}",
         detail=" + ".join(f"{name} {thickness}" for name, thickness in said.parts),
     )
+
+
+def _clips(found: Findings, figures: Figures) -> Iterator[Check]:
+    """Check the offset of the clips that hold a canvas (G16)."""
+    needed = clip_offset(found.exact)
+    if needed is not None:
+        yield Check(name="Clips", text=f"offset needed {figures.on_rule(needed)}")
 
 
 def _frames_in_frames(spec: Spec, figures: Figures) -> Iterator[Check]:

@@ -138,6 +138,7 @@ _NOTICE_AT = {
             "artwork-covered-by-lip",
             "stack-too-deep",
             "canvas-past-rebate",
+            "clip-does-not-fit",
             "canvas-stands-proud",
             "package-loose",
         ),

@@ -179,6 +179,18 @@ def _depth(dimensions: Dimensions) -> Iterator[Notice]:
             yield from _stack_depth(dimensions, depth)
 
 
+def clip_offset(dimensions: Dimensions) -> Length | None:
+    """Return the offset of the clips that hold a canvas: how far it stands past its rebate with its backing, else nothing.
+
+    None of what is no canvas in a rebate, or where a depth is not known. Source: handbook G16.
+    """
+    spec = dimensions.spec
+    depth = spec.profiles[0].rebate_depth if spec.profiles else ZERO
+    if spec.presentation is not Presentation.CANVAS or not depth or not spec.artwork_thickness:
+        return None
+    return max(dimensions.stack - depth, ZERO)
+
+
 def _canvas_depth(dimensions: Dimensions, depth: Length) -> Iterator[Notice]:
     past = dimensions.stack - depth
     if past > ZERO:
