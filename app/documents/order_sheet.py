@@ -34,7 +34,8 @@ class OrderedLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderSheetPage:
-    """Everything that an order sheet says. dates: (what, day). total: "" unless costs are asked for."""
+    """Everything that an order sheet says. dates: (what, day). deliver_to: "" where the
+    shop has said no address. total: "" unless costs are asked for."""
 
     lang: str
     title: str
@@ -46,6 +47,7 @@ class OrderSheetPage:
     dates: tuple[tuple[str, str], ...]
     warning: str
     lines: tuple[OrderedLine, ...]
+    deliver_to: str
     note: tuple[str, ...]
     costs: bool
     total: str
@@ -71,20 +73,20 @@ def order_sheet_page(order: SupplierOrder, shop: Shop, *, costs: bool) -> OrderS
         heading="Order",
         number=order.number,
         shop_name=shop.name,
-        shop_lines=tuple(
-            line.strip()
-            for text in (shop.address, shop.contact)
-            for line in text.splitlines()
-            if line.strip()
-        ),
+        shop_lines=(*_lines_of(shop.address), *_lines_of(shop.contact)),
         supplier=order.supplier,
         dates=(("Ordered on", day(sent)) if sent else ("Made on", day(order.made_on)),),
         warning=_WARNINGS.get(order.stage, ""),
         lines=tuple(_line(line.ordered, shop.unit, costs=costs) for line in order.lines),
-        note=tuple(line.strip() for line in order.note.splitlines() if line.strip()),
+        note=_lines_of(order.note),
+        deliver_to=", ".join((shop.name, *_lines_of(shop.address))) if shop.address.strip() else "",
         costs=costs,
         total=show_money(order.total, code=True) if costs else "",
     )
+
+
+def _lines_of(text: str) -> tuple[str, ...]:
+    return tuple(line.strip() for line in text.splitlines() if line.strip())
 
 
 def _line(ordered: NewLine, unit: Unit, *, costs: bool) -> OrderedLine:

@@ -82,6 +82,7 @@ def test_the_sheet_says_who_what_how_many_and_in_what_size(paper: Paper) -> None
         "1 sheet SALT14",
         "1120 × 815 mm",
         "250 RING1",
+        "Deliver to",
         "Before noon, please.",
         "The yard door is open.",
     ):
@@ -101,6 +102,14 @@ def test_costs_stand_on_it_when_they_are_asked_for_and_add_up(paper: Paper) -> N
     assert "SEDGE-20" in text
     assert "1120 × 815 mm" in text
     assert [overlapping(page) for page in words_of(pdf)] == [[]]
+
+
+def test_it_says_where_to_deliver_only_where_the_shop_has_said_it() -> None:
+    shop = replace(a_shop(), name="Foundry Yard", address="3 Sail Loft Row\nHarbour End")
+    assert order_sheet_page(order(STICKS), shop, costs=False).deliver_to == (
+        "Foundry Yard, 3 Sail Loft Row, Harbour End"
+    )
+    assert order_sheet_page(order(STICKS), replace(shop, address=""), costs=False).deliver_to == ""
 
 
 def test_a_draft_says_that_it_was_not_sent() -> None:

@@ -1,11 +1,14 @@
 """A piece described for its customer, in the words of the trade and without a code or a cost."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from app.documents.kit.printing import Figures
-from app.framing import Presentation
-from app.lengths import ZERO, Length, show_size, show_size_on_rule
+from app.framing import Presentation, Shape
+from app.framing.arrangement import Opening
+from app.framing.openings import openings_of
+from app.framing.window_names import in_short
+from app.lengths import ZERO, Length, Unit, show_size, show_size_on_rule
 from app.money import show_money
 from app.orders import Agreed, ArtworkKind, Piece
 from app.orders.artwork_size import artwork_as_said
@@ -93,13 +96,35 @@ def _what_it_is(piece: Piece) -> str:
 def _mounted(agreed: Agreed, found: Findings) -> Iterator[tuple[str, str]]:
     """Say how the artwork is shown."""
     spec = agreed.spec
-    several = [
-        f"{name} {show_size(size, spec.unit, mark=True)}" for name, size in found.exact.artworks
-    ]
-    behind_all = f"one artwork behind all {len(spec.openings)}"
-    one = behind_all if found.exact.reaches_behind_all else ""
-    yield "Windows for", "; ".join(several) if len(several) > 1 else one
+    openings = openings_of(spec) if found.exact.layers else ()
+    windows = _windows(openings, spec.unit)
+    if found.exact.reaches_behind_all:
+        windows += "; one artwork behind all"
+    yield "Windows" if len(openings) > 1 else "Window", windows
     yield "Mounted", _SHOWN[spec.presentation] if spec.boxed is None else _BOXED[spec.presentation]
+
+
+def _windows(openings: Sequence[Opening], unit: Unit) -> str:
+    """Say what windows a mat has: "6, each for 140 × 90 mm", "A, C oval, for 90 × 90 mm; B for 140 × 90 mm"; nothing of one
+    plain window.
+    """
+    alike: dict[tuple[str, str], list[str]] = {}
+    for each in openings:
+        size = f"for {show_size(each.artwork, unit, mark=True)}" if each.artwork else ""
+        alike.setdefault((_SHAPED[each.shape], size), []).append(each.name)
+    if len(openings) == 1:
+        return _SHAPED[openings[0].shape]
+    if len(alike) == 1:
+        ((shape, size),) = alike
+        each_for = f"each {size}" if size else ""
+        return ", ".join(filter(None, (f"{len(openings)} {shape}".rstrip(), each_for)))
+    return "; ".join(
+        f"{in_short(names)} {', '.join(filter(None, (shape, size)))}".rstrip()
+        for (shape, size), names in alike.items()
+    )
+
+
+_SHAPED = {Shape.RECTANGLE: "", Shape.OVAL: "oval", Shape.ARCH: "with a round top"}
 
 
 def _in_front(agreed: Agreed, mat_word: str) -> Iterator[tuple[str, str]]:
