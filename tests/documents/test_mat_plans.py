@@ -10,7 +10,7 @@ from app.documents.kit.printing import Figures
 from app.documents.ticket.back_plan import Picture, back_plan
 from app.documents.ticket.cut_list import curve_in_words, slot_label, window_label
 from app.documents.ticket.guide_work import guide_work
-from app.documents.ticket.mat_plans import LyingMats, Table, ends_of, places_of
+from app.documents.ticket.mat_plans import LyingMats, Table, ends_of, mat_plans, places_of
 from app.documents.ticket.plan_canvas import CAPTION, FIGURE
 from app.framing import Shape, UnderWay
 from app.framing.window_names import in_short
@@ -287,7 +287,7 @@ def drawn_with(cutter: Cutter, typed: dict[str, str] = ONE) -> ElementTree.Eleme
 
 
 def dots(root: ElementTree.Element) -> int:
-    """Dots at the starts of cuts; rings of settings have no filling."""
+    """Dots at the starts of cuts; the discs of settings are no circles but one path."""
     circles = root.iter("{http://www.w3.org/2000/svg}circle")
     return sum(circle.get("fill") == "#000" for circle in circles)
 
@@ -310,3 +310,32 @@ def test_what_stops_make_needless_is_not_drawn_on_paper() -> None:
 
 def test_of_several_windows_the_lines_stay_that_settings_are_read_at() -> None:
     assert dashed(drawn_with(TWO_STOPS, EIGHT)) == 1
+
+
+def boxes(picture: Picture) -> list[tuple[float, float]]:
+    """(left, right) of what is drawn as a rectangle."""
+    root = ElementTree.fromstring(picture.svg)
+    found = [
+        (float(one.attrib["x"]), float(one.attrib["width"]))
+        for one in root.iter("{http://www.w3.org/2000/svg}rect")
+    ]
+    return [(x, x + width) for x, width in found]
+
+
+# Mat 2 of the sketch is 3 smaller at each edge of 562: at 70 mm of paper not even half a millimetre.
+def test_a_smaller_mat_is_drawn_a_millimetre_inside_the_edge_it_is_measured_from() -> None:
+    (whole, *_), (smaller, *_) = boxes(plan_of(SKETCH)), boxes(plan_of(SKETCH, 2))
+    assert smaller[0] - whole[0] == pytest.approx(1, abs=0.01)
+    assert whole[1] - smaller[1] == pytest.approx(1, abs=0.01)
+
+
+def test_a_smaller_mat_says_from_whose_edge_it_is_measured() -> None:
+    first, second = mat_plans(lying(SKETCH), room=(70, 58))
+    assert "edge" not in first.words
+    assert second.words.startswith("back of mat 2, from mat 1’s edge. ")
+    assert second.caption == ""
+    narrow = mat_plans(lying(SKETCH), room=(24, 20))
+    assert [each.caption for each in narrow] == [
+        "back of mat 1",
+        "back of mat 2, from mat 1’s edge",
+    ]

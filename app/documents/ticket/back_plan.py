@@ -27,7 +27,7 @@ from app.documents.ticket.plan_canvas import (
     ringed,
     written,
 )
-from app.drawings.canvas.boxes import coordinate, rectangle
+from app.drawings.canvas.boxes import Box, coordinate, rectangle
 from app.drawings.canvas.label_spacing import spread
 from app.drawings.canvas.lettering import width_of
 from app.drawings.canvas.shading import Side
@@ -37,6 +37,9 @@ from app.drawings.mats.marked import RULE_OF
 from app.framing import Shape
 
 _APART = 2 * RING + 0.3
+_INSIDE = 1.0
+"""How far at least a smaller blank is drawn inside the edge that counts, mm, so that both are seen."""
+
 _TICK = 0.9
 _DOT, _BAR = 0.75, 1.1
 _LETTER = 0.85
@@ -64,11 +67,12 @@ def back_plan(
 ) -> Picture:
     """Return one mat as large as fits a room of (width, height) mm of paper, its borders as the scale reads.
 
-    marks, plan: of the same cutter. figures: of the ticket. caption: stands in the one window where there is room for it.
+    marks, plan: of the same cutter. figures: of the ticket. caption: of one line or two; stands in the one window where there is
+    room for the first.
     """
     sheet = PlanSheet(marks, room)
     drawing = _BackDrawing(sheet, plan, figures)
-    names = tuple(drawing.names(caption))
+    names = tuple(drawing.names(*caption.split("\n")))
     svg = element(
         "svg",
         *drawing.board(),
@@ -84,7 +88,7 @@ def back_plan(
     )
     return Picture(
         svg=svg,
-        words=f"{caption}. {drawing.said()}",
+        words=f"{caption.replace('\n', ', ')}. {drawing.said()}",
         width=sheet.width,
         height=sheet.height,
         captioned=drawing.alone and bool(names),
@@ -112,7 +116,19 @@ class _BackDrawing:
         if marks.blank.size != marks.size:
             corners = self.sheet.edges.corners
             yield path(corners, closed=True, **_INK, stroke_width=FINE, stroke_dasharray="0.8 0.6")
-        yield rectangle(self.sheet.box(marks.blank), **_INK, stroke_width=PLAIN)
+        yield rectangle(self._blank(), **_INK, stroke_width=PLAIN)
+
+    def _blank(self) -> Box:
+        """Return where the blank is drawn: one that is smaller than the edges that count, visibly inside them (G7)."""
+        edges, box = self.sheet.edges, self.sheet.box(self.marks.blank)
+        if self.marks.blank.size == self.marks.size:
+            return box
+        return Box.between(
+            max(box.x, edges.x + _INSIDE),
+            max(box.y, edges.y + _INSIDE),
+            min(box.right, edges.right - _INSIDE),
+            min(box.bottom, edges.bottom - _INSIDE),
+        )
 
     def windows(self) -> Iterator[Markup]:
         """Draw the outlines of windows, and the middle of the oval that a curved one is cut by (G20)."""
@@ -213,15 +229,26 @@ class _BackDrawing:
         x, y = self.sheet.at(line.begins)
         return x if line.edge.upright else y
 
-    def names(self, caption: str) -> Iterator[Markup]:
-        """Write the names of several windows, or the caption in the only one where there is room."""
+    def names(self, caption: str, beneath: str = "") -> Iterator[Markup]:
+        """Write the names of several windows, or the caption in the only one where there is room, and what is said beneath it."""
         for window, lying in zip(self.marks.mat.windows, self.marks.windows, strict=True):
             text, box = caption if self.alone else lying.name, self.sheet.box(lying)
             x, y = box.centre
             low = CAPTION * (0.35 if window.shape is Shape.RECTANGLE else 1.5)
             fits = width_of(text, CAPTION) * _LETTER <= box.width - 1
             if fits and box.height >= CAPTION * 1.3:
-                yield written(text, (x, y + low), size=CAPTION, weight=400)
+                more = self._line_below(beneath, box, low) if self.alone else ()
+                up = CAPTION * 0.6 if more and window.shape is Shape.RECTANGLE else 0.0
+                yield from more
+                yield written(text, (x, y + low - up), size=CAPTION, weight=400)
+
+    def _line_below(self, text: str, box: Box, low: float) -> tuple[Markup, ...]:
+        """Write a line below the caption in a window; nothing where it has no room."""
+        x, y = box.centre
+        down = y + low + CAPTION * (0.6 if low < CAPTION else 1.2)
+        if not text or width_of(text, CAPTION) * _LETTER > box.width - 1 or down > box.bottom - 1:
+            return ()
+        return (written(text, (x, down), size=CAPTION, weight=400),)
 
     def said(self) -> str:
         """Say what is drawn, for whoever cannot see it."""

@@ -99,6 +99,12 @@ class LyingMats:
         """Return the name of a mat on its ticket."""
         return numbered(self.word, marks.mat.layer, len(self.bench.mats))
 
+    def from_edge(self, marks: Marks) -> str:
+        """Say that a smaller mat is measured from the edge of the top one, which is drawn dashed; empty else (G7)."""
+        if marks.blank.size == marks.size:
+            return ""
+        return f"from {numbered(self.word, 1, len(self.bench.mats))}’s edge"
+
 
 def mat_plans(mats: LyingMats, *, room: tuple[float, float]) -> tuple[MatPlan, ...]:
     """Draw every mat.
@@ -115,11 +121,13 @@ def _plans(mats: LyingMats, room: tuple[float, float]) -> Iterator[MatPlan]:
     for marks in mats.marks:
         side = "back" if marks.back_up else "face, up for the reverse bevel,"
         caption = f"{side} of {mats.name(marks)}"
+        if edge := mats.from_edge(marks):
+            caption += f"\n{edge}"
         picture = back_plan(marks, plan, mats.figures, caption=caption, room=room)
         yield MatPlan(
             image=data_uri(picture.svg),
             words=picture.words,
-            caption="" if picture.captioned else caption,
+            caption="" if picture.captioned else caption.replace("\n", ", "),
         )
 
 

@@ -13,7 +13,7 @@ from app.documents.kit.faces import BOLD as SEMIBOLD
 from app.documents.kit.faces import POINT_MM, SANS
 from app.drawings.canvas.boxes import Box, coordinate
 from app.drawings.canvas.shapes import Outline, outlined
-from app.drawings.canvas.svg import Markup, Point, element, number, words
+from app.drawings.canvas.svg import Markup, Point, element, group, number, words
 from app.framing import Shape
 from app.lengths import ZERO, Length
 
@@ -87,13 +87,17 @@ def border_as_it_lies(marks: Marks, window: Lying, edge: Edge) -> Length:
 
 
 def ringed(numbers: Sequence[tuple[str, Point]]) -> Iterator[Markup]:
-    """Draw numbers of settings, each in its ring; the rings are one path, which is drawn sooner."""
+    """Draw numbers of settings in white, each on its disc, which no figure beside it is taken for; the discs are one path,
+    which is drawn sooner.
+    """
     spots = (
         Outline(Box(x - RING, y - RING, 2 * RING, 2 * RING), Shape.OVAL) for _, (x, y) in numbers
     )
-    yield outlined(spots, fill="#fff", stroke="#000", stroke_width=PLAIN)
-    for text, (x, y) in numbers:
-        yield written(text, (x, y + CAPTION * 0.36), size=CAPTION)
+    yield outlined(spots, fill="#000", stroke="#000", stroke_width=PLAIN)
+    yield group(
+        tuple(written(text, (x, y + CAPTION * 0.36), size=CAPTION) for text, (x, y) in numbers),
+        fill="#fff",
+    )
 
 
 def written(
