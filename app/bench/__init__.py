@@ -23,7 +23,6 @@ from app.bench.sizing import (
     BlankSides,
     Side,
     Sizing,
-    set_on_arm,
     sized_on_arm,
     sizing,
 )
@@ -96,7 +95,6 @@ __all__ = [
     "plan_day",
     "plan_settings",
     "rule_in",
-    "set_on_arm",
     "sized_on_arm",
     "sizing",
     "slip_of",

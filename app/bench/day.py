@@ -12,7 +12,7 @@ from app.bench.settings import GuidePlan, by_piece, plan_settings
 from app.bench.sizing import Blank, Sizing, sizing
 from app.errors import FaultCollector
 from app.framing import Notice
-from app.lengths import Length, Steps, Unit
+from app.lengths import Length, Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,14 +106,12 @@ def plan_day(  # noqa: PLR0913 - what a day follows from
     ticket: Unit | None = None,
     apart: Apart | None = None,
     mat_word: str = "mat",
-    shop: Steps | None = None,
 ) -> DayPlan:
     """Return the plan for the mats of all pieces; `MatToCut.piece` tells them apart.
 
     copies: how often a piece is made, by its name, where it is more than once. guide_at, ticket: as of `plan_settings`.
     apart: what the pieces take by themselves, where their own plans are known; else each is planned here, and these
     plans share the effort of one. mat_word: what the shop calls a mat.
-    shop: its steps, by which blanks of pieces in the other unit are sized.
     Raises: Invalid where the same mat is given twice, or a piece is to be made less than once.
     Source: handbook B10, B11.
     """
@@ -122,7 +120,7 @@ def plan_day(  # noqa: PLR0913 - what a day follows from
     return DayPlan(
         guide=plan_settings(mats, cutter, guide_at=guide_at, ticket=ticket),
         apart=apart or _apart(mats, cutter, guide_at),
-        sizing=sizing(_blanks(mats, made, mat_word), cutter, shop=shop),
+        sizing=sizing(_blanks(mats, made, mat_word), cutter),
         copies=made,
     )
 

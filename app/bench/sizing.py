@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from app.bench.cutter import Cutter
 from app.framing import Concern, Notice
-from app.lengths import Length, Steps
+from app.lengths import Length, show
 
 BEYOND_ARM = "beyond the arm: measure and mark"
 """What stands at a length that the squaring arm does not reach."""
@@ -32,7 +32,7 @@ class Blank:
     """A part that is cut edge to edge, in the steps of its ticket.
 
     piece: what tells it from parts of other pieces, empty where there is one. part: what it is called.
-    layer: of a mat, else None. count: how many are alike. down: whether it is cut no larger than it is, since it enters a rebate (L2).
+    layer: of a mat, else None. count: how many are alike.
     """
 
     piece: str = ""
@@ -41,7 +41,6 @@ class Blank:
     width: Length
     height: Length
     count: int = 1
-    down: bool = False
 
     @property
     def name(self) -> str:
@@ -64,13 +63,15 @@ class BlankSides:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ArmSetting:
-    """One setting of the stop on the squaring arm. at: on the cutter's scale, in its steps.
+    """One setting of the stop on the squaring arm. at: on the cutter's scale, between its marks where it is a length
+    of the other unit. exact: the length of the part, of which its check value is.
 
     beyond: the arm does not reach it, so that it is measured and marked. blanks: none where a cut of a plan makes
     a strip that is cut up further.
     """
 
     at: Length
+    exact: Length
     blanks: tuple[BlankSides, ...]
     beyond: bool = False
 
@@ -124,62 +125,52 @@ def sized_on_arm(cutter: Cutter) -> bool:
     return cutter.arm_reach is not None or cutter.stops.fitted
 
 
-def set_on_arm(
-    length: Length, arm: Steps, shop: Steps | None = None, *, down: bool = False
-) -> Length:
-    """Return what the arm is set to for a length: in the shop's steps where it reads their unit, and then in its own.
-
-    So a piece in the other unit has one figure on its ticket, in a plan and among the pieces of a day (L2, B11).
-    shop: None where there is no shop. down: never to more than the length.
-    """
-    for steps in (shop, arm) if shop and shop.unit is arm.unit else (arm,):
-        length = steps.down(length) if down else steps.nearest(length)
-    return length
-
-
-def sizing(
-    blanks: Iterable[Blank],
-    cutter: Cutter,
-    order: Sequence[Length] = (),
-    *,
-    shop: Steps | None = None,
-) -> Sizing:
+def sizing(blanks: Iterable[Blank], cutter: Cutter, order: Sequence[Length] = ()) -> Sizing:
     """Return what is set on the squaring arm for blanks of a piece, of a plan or of a day.
 
-    shop: the steps of the shop, as of `set_on_arm`. order: lengths as the cuts of a plan make them one after the other; what is not among them follows, the
-    longest first. Without a plan what the arm does not reach comes after all that it does. Lengths that are one on the scale are one setting, whatever the parts are. Source: handbook B11.
+    order: lengths as the cuts of a plan make them one after the other; what is not among them follows, the longest
+    first. Without a plan what the arm does not reach comes after all that it does. Each length is set as the scale
+    reads it, one of the other unit between the marks, so that it has one figure on a ticket, in a plan and among the
+    pieces of a day (L3). Source: handbook B11.
     """
     blanks = tuple(blanks)
-    on_arm = {blank: tuple(_lengths(blank, cutter, shop)) for blank in blanks}
+    on_arm = {blank: tuple(_lengths(blank, cutter)) for blank in blanks}
     found: dict[Length, list[BlankSides]] = {}
+    exact: dict[Length, Length] = {}
     for blank in blanks:
-        for at, sides in on_arm[blank]:
+        for length, sides in on_arm[blank]:
+            at = cutter.scale.steps.converted(length)
+            exact.setdefault(at, length)
             found.setdefault(at, []).append(BlankSides(blank=blank, sides=sides))
-    made = dict.fromkeys(map(cutter.on_scale, order))
+    made: dict[Length, None] = {}
+    for length in order:
+        at = cutter.scale.steps.converted(length)
+        exact.setdefault(at, length)
+        made[at] = None
     left = found.keys() - made.keys()
     ats = (*made, *sorted(left, key=lambda at: (_is_beyond(at, cutter), -at.mm)))
     return Sizing(
         settings=tuple(
-            ArmSetting(at=at, blanks=tuple(found.get(at, ())), beyond=_is_beyond(at, cutter))
+            ArmSetting(
+                at=at,
+                exact=exact[at],
+                blanks=tuple(found.get(at, ())),
+                beyond=_is_beyond(at, cutter),
+            )
             for at in ats
         ),
         notices=tuple(_beyond(on_arm, cutter)),
     )
 
 
-def _lengths(
-    blank: Blank, cutter: Cutter, shop: Steps | None
-) -> Iterator[tuple[Length, tuple[Side, ...]]]:
-    """Yield each length of a blank as it is set, with the sides that have it."""
-    width, height = (
-        set_on_arm(side, cutter.scale.steps, shop, down=blank.down)
-        for side in (blank.width, blank.height)
-    )
-    if width == height:
-        yield width, (Side.WIDTH, Side.HEIGHT)
+def _lengths(blank: Blank, cutter: Cutter) -> Iterator[tuple[Length, tuple[Side, ...]]]:
+    """Yield each length of a blank, exact, with the sides that are set to it."""
+    converted = cutter.scale.steps.converted
+    if converted(blank.width) == converted(blank.height):
+        yield blank.width, (Side.WIDTH, Side.HEIGHT)
         return
-    yield width, (Side.WIDTH,)
-    yield height, (Side.HEIGHT,)
+    yield blank.width, (Side.WIDTH,)
+    yield blank.height, (Side.HEIGHT,)
 
 
 def _is_beyond(at: Length, cutter: Cutter) -> bool:
@@ -190,12 +181,16 @@ def _is_beyond(at: Length, cutter: Cutter) -> bool:
 def _beyond(
     on_arm: Mapping[Blank, Sequence[tuple[Length, tuple[Side, ...]]]], cutter: Cutter
 ) -> Iterator[Notice]:
-    """Yield what the arm does not reach, every length of it, with the parts by name (B4). on_arm: what is set for each blank."""
+    """Yield what the arm does not reach, every length of it, with the parts by name (B4). on_arm: the lengths of each blank."""
     reach = cutter.arm_reach
     if reach is None:
         return
     beyond = {
-        blank: tuple(at for at, _ in lengths if _is_beyond(at, cutter))
+        blank: tuple(
+            at
+            for at in (cutter.scale.steps.converted(length) for length, _ in lengths)
+            if _is_beyond(at, cutter)
+        )
         for blank, lengths in on_arm.items()
     }
     beyond = {blank: ats for blank, ats in beyond.items() if ats}
@@ -212,7 +207,7 @@ def _beyond(
 def _named(beyond: Mapping[Blank, Sequence[Length]], cutter: Cutter) -> str:
     if len(beyond) > MOST_NAMED:
         ats = sorted({at for lengths in beyond.values() for at in lengths}, reverse=True)
-        said = (*map(cutter.scale.text, ats[:-1]), cutter.say(ats[-1]))
+        said = (*(show(at, cutter.unit) for at in ats[:-1]), cutter.say(ats[-1]))
         return f"{len(beyond)} parts, at {', '.join(said)}"
     return ", ".join(
         f"{blank.name} ({' and '.join(cutter.say(at) for at in sorted(ats, reverse=True))})"

@@ -22,6 +22,9 @@ DEFAULT_STEP: Mapping[Unit, Length] = MappingProxyType(
     {unit: steps[0] for unit, steps in ALLOWED_STEPS.items()}
 )
 
+_FINEST: Mapping[Unit, Length] = MappingProxyType({Unit.MM: mm("0.1"), Unit.IN: inches("1/64")})
+"""As near as a length of the other unit is read between the marks of a scale. Source: ours."""
+
 _HALF = Fraction(1, 2)
 
 
@@ -56,6 +59,12 @@ class Steps:
     def nearest(self, length: Length) -> Length:
         """Return the nearest step; half-way goes up."""
         return _nearest(self.step, length)
+
+    def converted(self, length: Length) -> Length:
+        """Return a length as a scale in these steps reads it: itself where it lies on a step; else it comes of the
+        other unit and is read between the marks, to the nearest 0.1 mm or 1/64 in (L3).
+        """
+        return length if self.nearest(length) == length else _nearest(_FINEST[self.unit], length)
 
     def nearest_half_down(self, length: Length) -> Length:
         """Return the nearest step; half-way goes down."""

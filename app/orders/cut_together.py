@@ -20,7 +20,7 @@ from app.bench import (
 from app.counting import counted
 from app.errors import Invalid
 from app.framing import Notice
-from app.lengths import Steps, Unit
+from app.lengths import Unit
 from app.orders.order import Order, Piece
 from app.orders.piece_report import Findings, findings
 from app.orders.shop import Shop
@@ -73,7 +73,7 @@ class PieceTogether:
 class DayAsked:
     """What a plan of a day follows from, and nothing else.
 
-    copies: of pieces that are several, by their names. apart: what each piece takes on its own page, together. steps: of the shop.
+    copies: of pieces that are several, by their names. apart: what each piece takes on its own page, together.
     """
 
     mats: tuple[MatToCut, ...]
@@ -82,7 +82,6 @@ class DayAsked:
     ticket: Unit | None
     apart: Apart
     mat_word: str
-    steps: Steps
 
     def plan(self) -> DayPlan:
         """Return the plan; it takes the longer, the more pieces wait for an under mat."""
@@ -93,7 +92,6 @@ class DayAsked:
             ticket=self.ticket,
             apart=self.apart,
             mat_word=self.mat_word,
-            shop=self.steps,
         )
 
 
@@ -166,7 +164,6 @@ def cut_together(
             ticket=_other_unit(pieces, cutter),
             apart=Apart.of(piece.bench.plan for piece in pieces if piece.bench.plan),
             mat_word=shop.mat_word.value,
-            steps=shop.steps,
         )
     )
     return CutTogether(
@@ -220,12 +217,21 @@ def named(pieces: Sequence[PieceTogether]) -> str:
 
 def saving_in_words(day: DayPlan) -> str:
     """Say how often the guide is set, and how often it would be with the pieces one after the other."""
+    if _saves_nothing(day):
+        return "Nothing is saved: cut these piece by piece."
     said = [_instead(day.moves, day.moves_apart, "guide")]
     if day.stop_moves is not None:
         apart = day.stop_moves if day.stop_moves_apart is None else day.stop_moves_apart
         at_most = day.stop_moves_apart_at_most
         said.append(_instead(day.stop_moves, apart, "stop", at_most=at_most))
     return f"{'; '.join(said)}."
+
+
+def _saves_nothing(day: DayPlan) -> bool:
+    """Tell whether several pieces together take no fewer settings of guide and stops than one after the other."""
+    stops, apart = day.stop_moves or 0, day.stop_moves_apart or 0
+    several = len({cut.mat.piece for setting in day.guide.settings for cut in setting.cuts}) > 1
+    return several and day.moves >= day.moves_apart and stops >= apart
 
 
 def _instead(moves: int, apart: int, what: str, *, at_most: bool = False) -> str:
@@ -236,6 +242,8 @@ def _instead(moves: int, apart: int, what: str, *, at_most: bool = False) -> str
 
 def proven_in_words(day: DayPlan) -> str:
     """Say whether no order of the settings has fewer moves."""
+    if _saves_nothing(day):
+        return ""
     if not day.moves_proven:
         return "Another order may have fewer."
     if day.stop_moves is None or day.stop_moves_proven:

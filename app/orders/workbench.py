@@ -72,9 +72,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         limits=_limits(mats, found, shop),
         steps=order_of_work(job),
         kept=fallouts_to_keep(agreed, found, shop.keep),
-        sizing=sizing(
-            blanks_of(found.cut, shop.mat_word.value, agreed.copies), cutter, shop=shop.steps
-        )
+        sizing=sizing(blanks_of(found.cut, shop.mat_word.value, agreed.copies), cutter)
         if sized_on_arm(cutter)
         else None,
         mat_word=shop.mat_word.value,
@@ -102,7 +100,6 @@ def blanks_of(cut: Dimensions, word: str = "mat", copies: int = 1) -> tuple[Blan
             width=size.width,
             height=size.height,
             count=copies,
-            down=layer is None,
         )
         for part, layer, size in parts
         if size is not None
@@ -140,7 +137,7 @@ def _limits(mats: tuple[MatToCut, ...], found: Findings, shop: Shop) -> tuple[No
     """Return what the shop's cutter cannot do with the mats of a piece and with its other parts."""
     unit = found.cut.spec.unit
     cutter, others = shop.cutter_in(unit), [other.read_in(unit) for other in shop.cutters[1:]]
-    beyond_arm = sizing(blanks_of(found.cut, shop.mat_word.value), cutter, shop=shop.steps).notices
+    beyond_arm = sizing(blanks_of(found.cut, shop.mat_word.value), cutter).notices
     return (
         *limit_notices(mats, cutter, unit, others=others, mat_word=shop.mat_word.value),
         *beyond_arm,

@@ -147,8 +147,9 @@ def test_a_sheet_has_its_settings_and_its_parts_with_their_sizes(shop: Printed) 
     assert squeezed("keep offcut 691 × 815, put at") in squeezed(text)
     assert "glazing, turned · 2026-0001/1" in text
     assert "gloves and eye protection" in text
-    assert "429 16 7/8 down, from the left 1" in text
-    assert "542 21 11/32 across, from the top 2" in text
+    assert "1 429 16 7/8 down, from the left" in text
+    assert "Left and top are those of the piece in hand" in text
+    assert "2 542 21 11/32 across, from the top" in text
 
 
 @pytest.mark.documents
@@ -352,8 +353,8 @@ def test_the_settings_of_the_squaring_arm_come_in_the_order_of_the_plans_cuts(
 
 def test_a_piece_in_inches_has_one_figure_for_a_cut_in_a_plan_in_millimetres(shop: Printed) -> None:
     """16 × 20 in, overlap 3/16 and reveal 1/4 on each side, borders 2 1/2 and 3: the package is 21 1/8 × 25 5/8 in =
-    536.575 × 650.875 mm. At steps of 1 mm the backing is 536 × 650, on an arm that is read to half a millimetre too, and
-    a mat 537 × 651."""
+    536.575 × 650.875 mm, which every part of it is cut to, at the guide and on the arm too, to a tenth of a millimetre; beside it
+    stands what its ticket says."""
     typed = {"unit": "in", "artwork__size": "16 x 20", "overlap": "3/16", "mats__1__reveal": "1/4"}
     borders = {f"borders__{side}": "2 1/2" for side in ("left", "right", "top")}
     ordered(shop.store, piece(**typed, **borders, borders__bottom="3"))
@@ -364,13 +365,15 @@ def test_a_piece_in_inches_has_one_figure_for_a_cut_in_a_plan_in_millimetres(sho
         work.code: work
         for work in sections_of(looked.plan.sections, looked.sources, figures, cutter=cutter)
     }
-    for code, width, height in (("B-3", "536", "650"), ("M-101", "537", "651")):
+    width, height = "536.6", "650.9"
+    for code in ("B-3", "M-101", "G-2"):
         work = works[code]
         (sheet,) = work.bins
         (part,) = sheet.parts
         assert set(part.size.split(" × ")) == {width, height}
         assert {setting.at for setting in sheet.settings} == {width, height}
-        assert {row.at for row in work.arm} == {width, height}
+        assert {row.at for row in work.arm} == (set() if code == "G-2" else {width, height})
+        assert set(part.check.split(" × ")) == {"21 1/8", "25 5/8"}
         assert part.size in said(sheet.svg)
 
 

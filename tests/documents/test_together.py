@@ -30,7 +30,7 @@ from tests.builders.kept import ACT, NOW
 from tests.builders.worked import BOOK, SHOP, TYPED
 from tests.documents.reading import overlapping, page_sizes, runs, squeezed, text_of, words_of
 from tests.web.test_bench_page_steps import PINNED
-from tests.web.test_cut_together import SINGLE
+from tests.web.test_cut_together import IN_INCHES, SINGLE
 
 OURS = replace(SHOP, cutters=(PINNED,))
 
@@ -95,6 +95,20 @@ def test_the_settings_stand_in_their_order_with_what_is_cut(bench: Bench) -> Non
     ]
 
 
+def test_a_list_with_a_piece_in_inches_has_one_unit_and_its_tickets_figures_as_checks(
+    bench: Bench,
+) -> None:
+    """By hand: 16 + 4 + 3 15/16 − 2 × 3/16 = 23 9/16 in = 598.4875 mm, 12 + 4 + 4 1/16 − 3/8 = 19 11/16 in = 500.0625 mm."""
+    bench.order(SINGLE, IN_INCHES)
+    shop = replace(OURS, cutters=(replace(PINNED, arm_reach=mm(800)),))
+    sheet = together_sheet(bench.together(2, shop), PRINTING)
+    checks = {row.at: row.check for row in sheet.arm}
+    assert (checks["598.5"], checks["500.1"]) == ("23 9/16", "19 11/16")
+    (_, boards) = (piece.boards for piece in sheet.pieces)
+    assert boards[0].endswith("598.5 × 500.1 mm")
+    assert sheet.sizing[1].text == "Mat 598.5 × 500.1"
+
+
 @pytest.mark.documents
 @pytest.mark.poppler
 def test_the_paper_says_what_to_fetch_and_where_it_can_hurt(bench: Bench) -> None:
@@ -128,7 +142,9 @@ def test_two_pieces_fill_their_pages_and_no_heading_stands_alone(
     assert "Marks edges" in said[-1]
     assert "back of mat" in said[-1]
     least = 14 if paper is Paper.A5 else 18
-    assert all(run.points >= least for run in runs(pdf) if run.text.startswith("Cut the blank"))
+    sizes = [run.points for run in runs(pdf) if run.text.startswith("Mat 1 600")]
+    assert sizes
+    assert min(sizes) >= least
 
 
 @pytest.mark.documents

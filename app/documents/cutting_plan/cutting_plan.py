@@ -122,7 +122,7 @@ class CuttingPlanPage:
     """Everything that a printed plan says.
 
     left: how many sticks and sheets are still to be taken from the rack, and how many to be bought; bins: of how many.
-    booked: how many are off stock. waste: what is lost, as an amount, blank where that is not shown, and as a share.
+    booked: how many are off stock. converted: whether some parts are of pieces in the other unit. waste: what is lost, as an amount, blank where that is not shown, and as a share.
     """
 
     lang: str
@@ -136,6 +136,7 @@ class CuttingPlanPage:
     left: tuple[int, int]
     bins: int
     booked: int
+    converted: bool
     waste: tuple[str, str]
     stations: tuple[PrintedStation, ...]
     code: PageCode | None
@@ -180,6 +181,7 @@ def cutting_plan_html(
         left=(len(left) - to_buy, to_buy),
         bins=whole.from_rack + whole.to_buy,
         booked=len(done.booked),
+        converted=any(each.lying.converted for work in works for each in work.bins),
         waste=(
             "" if whole.waste is None else show_money(whole.waste, code=True),
             show_percent(whole.share, TENTHS),

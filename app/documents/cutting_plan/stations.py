@@ -56,6 +56,13 @@ class StationWork:
         return tuple(dict.fromkeys(said for each in self.sections for said in each.cautions))
 
     @property
+    def measured(self) -> str:
+        """What figures are measured to there: a mitred part along its outside edge, a cut on what lies at the guide."""
+        if self.station is Station.SAW:
+            return "Rails are measured to the long point, along the outside edge; what is cut square, end to end."
+        return "Left and top are those of the piece in hand, as it lies in the drawing, not of the whole sheet."
+
+    @property
     def parts(self) -> int:
         """How many parts are cut there."""
         return sum(len(each.parts) for section in self.sections for each in section.bins)

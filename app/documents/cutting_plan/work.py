@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from app.bench import Blank, Cutter, Sizing, sized_on_arm, sizing
 from app.counting import counted
-from app.cutting import OpenedSheet, OpenedStick, SheetPlan, SheetProblem, StickPlan, Way
+from app.cutting import OpenedSheet, OpenedStick, SheetPlan, StickPlan, Way
 from app.documents.cutting_plan.summary import PlanTotals, summary_of
 from app.documents.kit.arm_rows import ArmRow, arm_rows_for
 from app.documents.kit.printing import Figures
@@ -21,10 +21,9 @@ from app.drawings.plans.stick import StickToCut, stick_plan
 from app.drawings.plans.thumbnail import sheet_thumbnail, stick_thumbnail
 from app.framing import Notice
 from app.framing.notices.care import CAUTIONS, Work
-from app.lengths import Length, Steps
+from app.lengths import Length
 from app.pricing import Kind, Trait
 from app.stock.items import StockForm, StockItem
-from app.stock.planning.as_set import SheetAsSet
 from app.stock.planning.cut_sequence import GuideSetting, guide_settings, stop_settings
 from app.stock.planning.plans import BinAt, PlannedPart, PlanSection
 
@@ -212,18 +211,20 @@ def _on_arm(section: PlanSection, cutter: Cutter) -> bool:
     return board and sized_on_arm(cutter)
 
 
-def _sized(section: PlanSection, steps: Steps, cutter: Cutter) -> Sizing:
-    """Return what is set on the squaring arm for the parts of a section, in the order of its cuts (B11)."""
-    plan, arm = section.plan, cutter.scale.steps
+def _sized(section: PlanSection, cutter: Cutter) -> Sizing:
+    """Return what is set on the squaring arm for the parts of a section, in the order of its cuts (B11).
+
+    A sheet without a cut is one that was bought as it is needed.
+    """
+    plan = section.plan
     assert isinstance(plan, SheetPlan)
-    as_set = SheetAsSet(asked=plan.asked, steps=steps, arm=arm)
     blanks, order = [], []
     for opened in plan.bins:
-        settings = guide_settings(opened, plan.asked)
-        order += [as_set.on_arm(one.distance, arm) for one in settings if one.stage]
+        if not opened.cuts:
+            continue
+        order += [one.distance for one in guide_settings(opened, plan.asked) if one.stage]
         for part, laid in zip(section.parts_of(opened), opened.parts, strict=True):
-            width = as_set.on_arm(laid.size.width, arm)
-            height = as_set.on_arm(laid.size.height, arm)
+            width, height = laid.size.width, laid.size.height
             if laid.turned:
                 width, height = height, width
             blanks.append(
@@ -252,7 +253,7 @@ class _Sections:
         section, material = self.section, self.section.material
         taken = [None if id is None else self.sources.get(id) for id in section.sources]
         cutter, steps = self.cutter, self.figures.steps
-        sized = None if cutter is None else _sized(section, steps, cutter)
+        sized = None if cutter is None else _sized(section, cutter)
         return SectionWork(
             number=self.number,
             code=material.code,
@@ -264,11 +265,6 @@ class _Sections:
             arm=arm_rows_for(sized.settings, cutter.scale, steps.unit) if sized and cutter else (),
             beyond_arm=sized.notices if sized else (),
         )
-
-    @property
-    def arm(self) -> Steps | None:
-        """The steps of the squaring arm."""
-        return None if self.cutter is None else self.cutter.scale.steps
 
     @property
     def pieces(self) -> Mapping[str, str]:
@@ -327,7 +323,6 @@ class _Sections:
             pieces=self.pieces,
             cuts=tuple(each.cut for setting in settings for each in setting.cuts),
             steps=self.figures.steps,
-            arm=self.arm,
         )
         parts = self.section.parts_of(opened)
         return BinWork(
@@ -348,7 +343,7 @@ class _Sections:
                 )
                 for at, (part, laid) in enumerate(zip(parts, opened.parts, strict=True), 1)
             ),
-            settings=tuple(self._guides(settings, plan.asked)),
+            settings=tuple(self._guides(settings)),
             offcuts=sheet.kept,
         )
 
@@ -392,17 +387,14 @@ class _Sections:
     def _mitred(self, ids: tuple[str, ...]) -> bool:
         return any(id.rpartition("/")[2].startswith(MITRED) for id in ids)
 
-    def _guides(
-        self, settings: tuple[GuideSetting, ...], asked: SheetProblem
-    ) -> Iterator[PlanSetting]:
-        as_set = SheetAsSet(asked=asked, steps=self.figures.steps, arm=self.arm)
+    def _guides(self, settings: tuple[GuideSetting, ...]) -> Iterator[PlanSetting]:
         words = {part.id: f"{part.words}, {part.piece.name}" for part in self.section.parts}
         at = 0
         for setting in settings:
             numbers = range(at + 1, at + len(setting.cuts) + 1)
             at += len(setting.cuts)
             yield PlanSetting(
-                at=self.figures.length(as_set.distance(setting.distance)),
+                at=self.figures.length(self.figures.steps.converted(setting.distance)),
                 check=self.figures.check(setting.distance),
                 how=_how(setting),
                 numbers=tuple(numbers),

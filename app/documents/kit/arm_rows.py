@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from operator import attrgetter
 
 from app.bench import ArmSetting, Scale
-from app.lengths import Unit
+from app.documents.kit.printing import Figures
+from app.lengths import Unit, show
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,11 +28,23 @@ def arm_rows(
 ) -> tuple[ArmRow, ...]:
     """Return settings in their order, each with its check value. in_words: says what is cut at one."""
     return tuple(
-        ArmRow(at=scale.text(one.at), check=scale.check(one.at), what=in_words(one))
+        ArmRow(at=show(one.at, scale.unit), check=_check(one, scale), what=in_words(one))
         for one in settings
     )
 
 
 def arm_rows_for(settings: Iterable[ArmSetting], scale: Scale, ticket: Unit) -> tuple[ArmRow, ...]:
     """Return the same for a paper in a unit: only where that is the other one a figure has its check value, behind it."""
-    return tuple(ArmRow(at=scale.mark(one.at, ticket), what=one.in_words) for one in settings)
+    return tuple(
+        ArmRow(
+            at=show(one.at, scale.unit)
+            + ("" if ticket is scale.unit else f" ({_check(one, scale)})"),
+            what=one.in_words,
+        )
+        for one in settings
+    )
+
+
+def _check(one: ArmSetting, scale: Scale) -> str:
+    """Write the exact length of what is set in the other unit, bare, as the ticket of its piece has it (L3)."""
+    return Figures(steps=scale.steps).check(one.exact)

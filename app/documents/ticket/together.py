@@ -4,6 +4,7 @@ Owns the document's page model. Settings are figures of the scale and stand in i
 mats lie on the cutter.
 """
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -20,7 +21,7 @@ from app.documents.ticket.mat_plans import MatPlan
 from app.errors import Invalid
 from app.framing import Notice
 from app.framing.layer_names import numbered
-from app.lengths import Unit, show_size
+from app.lengths import Size, Steps, say, show_size
 from app.orders import Paper
 from app.orders.cut_together import (
     CutTogether,
@@ -40,6 +41,9 @@ DRAWN_IN = {4: (88.0, 100.0), 6: (88.0, 68.0), MOST_DRAWN: (86.0, 54.0)}
 """The room of a drawing where there are so many at most, mm: two beside each other on A4 and Letter, on one page."""
 
 DRAWN_ON_A5 = {2: (58.0, 64.0), MOST_DRAWN: (58.0, 50.0)}
+
+SIDES = 2
+"""Lengths of a blank: its width and its height."""
 
 FEW_ROWS = 20
 """So many lines of work stand wider apart, as their paper has room. Source: ours."""
@@ -216,12 +220,14 @@ def cautions_of(together: CutTogether) -> tuple[str, ...]:
     return tuple(dict.fromkeys(said))
 
 
-def boards_of(piece: PieceTogether, mat_word: str) -> Iterator[str]:
-    """Yield what is fetched for each mat of a piece: "mat 2: Slate blue (M-140), 594 × 494 mm"."""
+def boards_of(piece: PieceTogether, mat_word: str, scale: Steps) -> Iterator[str]:
+    """Yield what is fetched for each mat of a piece: "mat 2: Slate blue (M-140), 594 × 494 mm". scale: of the list,
+    by which every figure of it is read (L3).
+    """
     materials = piece.piece.agreed.chosen.mats
     for mat, material in zip(piece.bench.mats, materials, strict=True):
         name = numbered(mat_word, mat.layer, len(materials))
-        size = show_size(mat.blank, piece.unit, mark=True)
+        size = say(_on_scale(mat.blank, scale), scale.unit)
         yield f"{name}: {material.name} ({material.code}), {size}"
 
 
@@ -231,20 +237,37 @@ def alike_in_words(piece: PieceTogether) -> str:
     return f"{copies} of these" if copies > 1 else ""
 
 
-_IN_THE_TICKETS_UNIT = frozenset({StepCode.SIZE_BLANKS, StepCode.CUT_CURVES})
-"""Steps whose words have sizes."""
+def _on_scale(size: Size, scale: Steps) -> Size:
+    return Size(scale.converted(size.width), scale.converted(size.height))
 
 
-def step_in_words(each: StepOfDay, piece: PieceTogether, scale: Unit) -> str:
-    """Return what a step without the guide asks for. Where its sizes are not in the unit of the scale it says so.
+def step_in_words(each: StepOfDay, piece: PieceTogether, scale: Steps) -> str:
+    """Return what a step without the guide asks for. scale: of the list, on which blanks and fallouts are read.
 
-    Lines that are cut by straight-edge are said in the ticket's unit where the piece alone is read on that scale.
+    Curves are cut on another cutter, in the ticket's unit, and so are lines by straight-edge where the piece alone is
+    read on that scale: where that is not the unit of the list it says so.
     """
-    text = each.step.text[:1].upper() + each.step.text[1:]
-    sized = each.step.code in _IN_THE_TICKETS_UNIT or (
+    text = each.step.text
+    if each.step.code is StepCode.SIZE_BLANKS:
+        sides = ((part.name, part.lengths) for part in each.step.parts)
+        sizes = ((name, Size(*lengths)) for name, lengths in sides if len(lengths) == SIDES)
+        text = ", ".join(
+            f"{name.removeprefix('the ')} {show_size(_on_scale(size, scale), scale.unit)}"
+            for name, size in sizes
+        )
+    text = text[:1].upper() + text[1:]
+    if each.step.code is StepCode.DROP_OUT:
+        kept = Counter(
+            say(_on_scale(one.sound, scale), scale.unit)
+            for one in piece.bench.kept
+            if each.step.id == f"mat-{one.layer}-drop"
+        )
+        keep = (f"{count} pieces {size}" if count > 1 else size for size, count in kept.items())
+        return f"{text}; keep {', '.join(keep)}" if kept else text
+    sized = each.step.code is StepCode.CUT_CURVES or (
         each.step.code is StepCode.CUT_WINDOW and piece.bench.cutter.unit is piece.unit
     )
-    if piece.unit is not scale and sized:
+    if piece.unit is not scale.unit and sized:
         return f"{text} ({in_words(piece.unit)})"
     return text
 
@@ -256,6 +279,11 @@ class _Rows:
     together: CutTogether
     printing: TogetherPrinting
 
+    @property
+    def scale(self) -> Steps:
+        """The steps of the scale that the whole list is read on."""
+        return self.together.day.guide.cutter.scale.steps
+
     def pieces(self) -> Iterator[PieceRow]:
         """Yield each piece with what is fetched for it."""
         for piece in self.together.pieces:
@@ -266,7 +294,7 @@ class _Rows:
                 title=piece.title,
                 about=", ".join(filter(None, about)),
                 alike=alike_in_words(piece),
-                boards=tuple(boards_of(piece, self.printing.mat_word)),
+                boards=tuple(boards_of(piece, self.printing.mat_word, self.scale)),
             )
 
     def settings(self) -> Iterator[SettingRows]:
@@ -290,7 +318,7 @@ class _Rows:
     def row(self, each: StepOfDay) -> StepRow:
         """Return the row of a step."""
         piece = self.together.piece(each.piece)
-        scale = self.together.day.guide.cutter.unit
+        scale = self.scale
         mat = ""
         if each.cuts:
             layer = each.cuts[0].mat.layer

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from math import hypot
 
 from app.cutting import LaidPart, OpenedSheet, SheetCut, SheetProblem, Way
@@ -22,25 +21,21 @@ from app.drawings.plans.words import (
     words_in,
 )
 from app.lengths import ZERO, Size, Steps, Unit, show_size
-from app.stock.planning.as_set import SheetAsSet, say_stock
+from app.stock.planning.as_set import say_stock, size_as_set
 
 ON_A_PHONE = 23
 """Letter heights along the width of a sheet, as for sticks."""
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SheetToCut:
-    """A sheet of a plan. pieces, steps: as for sticks. cuts: of the sheet in the order of work.
-
-    arm: the steps of the squaring arm that its parts are sized on; None where they are on none.
-    """
+    """A sheet of a plan. pieces, steps: as for sticks. cuts: of the sheet in the order of work."""
 
     opened: OpenedSheet
     asked: SheetProblem
     pieces: Mapping[str, str]
     cuts: Sequence[SheetCut]
     steps: Steps | None = None
-    arm: Steps | None = None
 
     @property
     def size(self) -> Size:
@@ -72,15 +67,14 @@ class SheetToCut:
         """What is trimmed off and lost at the cuts, as a sentence; nothing where that is nothing."""
         return lost(self.asked.trim, "edge", self.asked.kerf, self.unit)
 
+    @property
+    def converted(self) -> bool:
+        """Whether it has a part of a piece in the other unit."""
+        return any(self.set_to(laid) != laid.size for laid in self.opened.parts)
+
     def set_to(self, laid: LaidPart) -> Size:
         """Return the size that a part is cut to, as it lies and is printed."""
-        return laid.size if self._as_set is None else self._as_set.part(laid)
-
-    @cached_property
-    def _as_set(self) -> SheetAsSet | None:
-        if self.steps is None:
-            return None
-        return SheetAsSet(asked=self.asked, steps=self.steps, arm=self.arm)
+        return laid.size if self.steps is None else size_as_set(laid.size, self.steps)
 
 
 def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE, *, losses: bool = True) -> str:

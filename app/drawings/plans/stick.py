@@ -26,7 +26,7 @@ from app.drawings.plans.words import (
     words_in,
 )
 from app.lengths import ZERO, Length, Steps, Unit, show
-from app.stock.planning.as_set import StickAsSet, say_stock
+from app.stock.planning.as_set import say_stock
 
 ON_A_PHONE = 23
 """Letter heights along a stick: 10 px where 250 px are left for it. On paper more fit."""
@@ -75,11 +75,14 @@ class StickToCut:
         """What is trimmed off and lost at the cuts, as a sentence; nothing where that is nothing."""
         return lost(self.asked.end_trim, "end", self.asked.kerf, self.unit)
 
+    @property
+    def converted(self) -> bool:
+        """Whether it has a part of a piece in the other unit."""
+        return any(self.set_to(laid) != laid.length for laid in self.opened.parts)
+
     def set_to(self, laid: LaidRail) -> Length:
         """Return the length that a part is cut to, as it is printed."""
-        if self.steps is None:
-            return laid.length
-        return StickAsSet(opened=self.opened, asked=self.asked, steps=self.steps).rail(laid)
+        return laid.length if self.steps is None else self.steps.converted(laid.length)
 
 
 def stick_plan(stick: StickToCut, across: int = ON_A_PHONE, *, losses: bool = True) -> str:

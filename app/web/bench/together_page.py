@@ -312,7 +312,7 @@ class _Views:
     def _text(self, each: StepOfDay, setting: Setting | None) -> str:
         guide, piece = self.together.day.guide, self.pieces[each.piece]
         if setting is None or not each.cuts:
-            return step_in_words(each, piece, guide.cutter.unit)
+            return step_in_words(each, piece, guide.cutter.scale.steps)
         found = edges_by_mat(each.cuts, self._naming(piece))
         return "; ".join(f"{capital(mat)}: {edges}" for mat, edges in found)
 
@@ -343,7 +343,13 @@ class _Views:
             due=piece.order.due,
             place=piece.piece.artwork.place,
             alike=alike_in_words(piece),
-            mats=tuple(boards_of(piece, self.shop.mat_word.value)),
+            mats=tuple(
+                boards_of(
+                    piece,
+                    self.shop.mat_word.value,
+                    self.together.day.guide.cutter.scale.steps,
+                )
+            ),
             without=together_at(others, self.marked) if others else TOGETHER,
             marks=self.marks_at[piece.name],
             marked=at == self.marked,

@@ -272,7 +272,7 @@ def _largest(parts: Sequence[PartToCut], shop: Shop) -> str:
 def _said(part: PartToCut, shop: Shop) -> str:
     extent = part.size if part.size is not None else part.length
     assert extent is not None, "a part has a length or a size"
-    return say_as_set(part.key, extent, shop.steps)
+    return say_as_set(extent, shop.steps)
 
 
 def _several_in_words(piece: PieceInWork) -> str:

@@ -6,7 +6,7 @@ import pytest
 
 from app.bench import Blank, Scale, Side, Sizing, sizing
 from app.framing import Concern
-from app.lengths import Length, Steps, Unit, inches, mm
+from app.lengths import Length, Unit, inches, mm
 from tests.builders.at_cutter import CUTTER
 
 WITH_ARM = replace(CUTTER, arm_reach=mm(600))
@@ -53,33 +53,39 @@ def test_a_square_blank_is_one_setting_for_both_sides() -> None:
 
 
 def test_lengths_that_are_one_on_the_scale_are_one_setting() -> None:
-    """By hand: steps of half a millimetre; 400.2 reads 400."""
-    found = sizing((blank("mat", "400", "500"), blank("backing", "400.2", "500")), WITH_ARM)
-    assert [one.at for one in found.settings] == [mm(500), mm(400)]
-
-
-WHOLE = Steps(unit=Unit.MM, step=mm(1))
-SIXTEENTHS = Scale(unit=Unit.IN, step=inches("1/16"))
+    """By hand: 20 3/8 in = 517.525 mm, to a tenth of a millimetre 517.5."""
+    inch_board = Blank(part="backing", width=inches("163/8"), height=mm(500))
+    found = sizing((blank("mat", "517.5", "500"), inch_board), WITH_ARM)
+    assert [one.at for one in found.settings] == [mm("517.5"), mm(500)]
 
 
 @pytest.mark.parametrize(
-    ("arm", "shop", "down", "set_to"),
+    ("scale", "width", "height", "set_to"),
     [
-        # 24 1/8 x 30 1/2 in = 612.775 x 774.7 mm, in a shop of whole millimetres whose arm is read to halves
-        (CUTTER.scale, WHOLE, False, [mm(775), mm(613)]),
-        (CUTTER.scale, WHOLE, True, [mm(774), mm(612)]),
-        (CUTTER.scale, None, False, [mm("774.5"), mm(613)]),
-        (CUTTER.scale, None, True, [mm("774.5"), mm("612.5")]),
-        # an arm in inches does not ask the shop's millimetres
-        (SIXTEENTHS, WHOLE, True, [inches("61/2"), inches("193/8")]),
+        # 24 1/8 x 30 1/2 in = 612.775 x 774.7 mm on an arm that is read to halves: between its marks
+        (CUTTER.scale, inches("193/8"), inches("61/2"), [mm("774.7"), mm("612.8")]),
+        (
+            Scale(unit=Unit.IN, step=inches("1/16")),
+            inches("193/8"),
+            inches("61/2"),
+            [inches("61/2"), inches("193/8")],
+        ),
+        # 480 mm = 18.8976 in, that is 1209.4 sixty-fourths; 508 mm are 20 in
+        (
+            Scale(unit=Unit.IN, step=inches("1/16")),
+            mm(480),
+            mm(508),
+            [inches(20), inches("1209/64")],
+        ),
     ],
 )
-def test_a_piece_in_the_other_unit_is_sized_in_the_steps_of_the_shop(
-    arm: Scale, shop: Steps | None, down: bool, set_to: list[Length]
+def test_a_length_of_the_other_unit_is_set_between_the_marks_and_keeps_its_exact_one(
+    scale: Scale, width: Length, height: Length, set_to: list[Length]
 ) -> None:
-    board = Blank(part="board", width=inches("193/8"), height=inches("61/2"), down=down)
-    found = sizing((board,), replace(WITH_ARM, scales=(arm,)), shop=shop)
+    board = Blank(part="board", width=width, height=height)
+    found = sizing((board,), replace(WITH_ARM, scales=(scale,)))
     assert [one.at for one in found.settings] == set_to
+    assert [one.exact for one in found.settings] == [height, width]
 
 
 def test_parts_of_several_pieces_share_a_setting_and_keep_their_names() -> None:
