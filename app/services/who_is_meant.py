@@ -24,6 +24,12 @@ _NUMBER = re.compile(r"#\s?(?P<id>[0-9]{1,9})", re.ASCII)
 _DOCUMENT = re.compile(r"(?:[A-Z]{1,2}-)?[0-9]{4}-[0-9]{3,6}", re.ASCII | re.IGNORECASE)
 """The number of a quote, an order, an invoice, a plan: "Q-2026-0304"."""
 
+MEANT = "customer.meant"
+"""What a form bears that was typed for the shop and then shown to a customer: the label of who was meant. No page has a field of it."""
+
+OF_KNOWN = "of-known-customer"
+"""Code of a fault that tells something of somebody known."""
+
 WHO = "known-customers"
 """Code of a fault that asks whether one of the customers it offers is meant, or somebody new."""
 
@@ -42,18 +48,25 @@ class CustomerRequest:
     """For whom a quote is, as typed: somebody known by label or name, or somebody new.
 
     new: the name that was said to be somebody new's, "" while nothing was said; None where nobody can be asked.
+    by_contact: whether a customer may have typed it, who is not to get at what is known of others: then somebody known is meant
+    only by a whole name together with their phone or e-mail.
     """
 
     name: str
     phone: str = ""
     email: str = ""
     new: str | None = None
+    by_contact: bool = False
 
     @classmethod
-    def of(cls, form: Mapping[str, str]) -> "CustomerRequest":
-        """From the fields "customer", "customer.phone", "customer.email", "customer.new"."""
+    def of(cls, form: Mapping[str, str], *, beside_customer: bool = False) -> "CustomerRequest":
+        """From the fields "customer", "customer.phone", "customer.email", "customer.new"; beside a customer of whom the shop
+        meant before the screen was turned, where that is known.
+        """
+        meant = form.get(MEANT, "") if beside_customer else ""
         return cls(
-            name=form.get("customer", "").strip(),
+            by_contact=beside_customer and not meant,
+            name=meant or form.get("customer", "").strip(),
             phone=form.get("customer.phone", "").strip(),
             email=form.get("customer.email", "").strip(),
             new=form.get("customer.new", "").strip(),
@@ -63,6 +76,27 @@ class CustomerRequest:
 def label(customer_id: int, name: str) -> str:
     """Return what stands in a field once a customer is chosen: "Amber Quill #12"."""
     return f"{name} #{customer_id}"
+
+
+def named(label: str) -> str:
+    """Return the name in a label."""
+    labelled = _LABEL.fullmatch(label)
+    return labelled["name"] if labelled else label
+
+
+def meant(store: Store, asked: CustomerRequest) -> str | None:
+    """Return the label of the one known customer who is meant by what was typed; None where nobody is, or several may be."""
+    with store.reading() as work:
+        same = _same(work, asked)
+        return label(same[0].id, same[0].value.name) if len(same) == 1 else None
+
+
+def namesakes(store: Store, customer_id: int) -> tuple[str, ...]:
+    """Return the labels of the other customers who are called as one is."""
+    with store.reading() as work:
+        customer = work.customers.get(customer_id).value
+        others = work.customers.named(customer.name)
+        return tuple(label(kept.id, kept.value.name) for kept in others if kept.id != customer_id)
 
 
 def known(work: UnitOfWork, asked: CustomerRequest) -> Versioned[Customer]:
@@ -106,7 +140,7 @@ def alike(store: Store, asked: CustomerRequest) -> str | None:
 
 
 def _alike(work: UnitOfWork, asked: CustomerRequest) -> str | None:
-    if _same(work, asked):
+    if asked.by_contact or _same(work, asked):
         return None
     found = _only(work, asked.name)
     words = words_of(asked.name)
@@ -120,7 +154,7 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
 
     Somebody with the same name but another phone or e-mail is somebody new; of somebody who was chosen from
     the list, what was not known yet is noted. Where a person typed a name that may be somebody known's, it is asked
-    once who is meant. Raises: Invalid at "customer", "customer.phone", "customer.email".
+    once who is meant; a customer is not asked, and is somebody new unless their phone or e-mail is known. Raises: Invalid at "customer", "customer.phone", "customer.email".
     """
     chosen = _chosen(work, asked)
     if chosen is not None:
@@ -128,12 +162,12 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
     same = _same(work, asked)
     if len(same) == 1:
         return same[0].id
-    if same:
+    if same and not asked.by_contact:
         raise Invalid.at(
             "customer",
             f"{len(same)} customers are called {quoted(same[0].value.name)}; choose the right one from "
             "the list, or add a phone number.",
-            "ambiguous",
+            OF_KNOWN,
         )
     _check_new(work, asked)
     try:
@@ -145,6 +179,9 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
 
 def _check_new(work: UnitOfWork, asked: CustomerRequest) -> None:
     """Raises: Invalid at "customer" for a number in place of a name, and where somebody known may be meant."""
+    if asked.by_contact:
+        _check_name(asked.name)
+        return
     if asked.name and (number := _NUMBER.fullmatch(asked.name)):
         raise Invalid.at("customer", f"There is no customer #{number['id']}; type the name.")
     if asked.new is None or not asked.name:
@@ -165,6 +202,13 @@ def _check_new(work: UnitOfWork, asked: CustomerRequest) -> None:
                 ),
             )
         )
+
+
+def _check_name(typed: str) -> None:
+    """Raises: Invalid at "customer" for what is no name, without a word about who is known."""
+    numbered = _NUMBER.fullmatch(typed) or _LABEL.fullmatch(typed)
+    if typed and (numbered or _no_name(typed)):
+        raise Invalid.at("customer", f"{quoted(typed)} is no name. Type the name alone.")
 
 
 def _no_name(typed: str) -> str:
@@ -207,7 +251,9 @@ def _differ(known: str, typed: str) -> bool:
 
 
 def _chosen(work: UnitOfWork, asked: CustomerRequest) -> Versioned[Customer] | None:
-    """Return the customer whose label, or number after a #, stands in the field."""
+    """Return the customer whose label, or number after a #, stands in the field; of a customer's typing nobody."""
+    if asked.by_contact:
+        return None
     if number := _NUMBER.fullmatch(asked.name):
         return _numbered(work, int(number["id"]))
     labelled = _LABEL.fullmatch(asked.name)
@@ -228,9 +274,11 @@ def _noted(work: UnitOfWork, kept: Versioned[Customer], asked: CustomerRequest, 
     """Write down a phone or an e-mail that was not known of somebody. Raises: Invalid where another one is."""
     customer, faults = kept.value, FaultCollector()
     if not _may_be_phone(customer.phone, asked.phone):
-        faults.add("customer.phone", _knows(customer, "phone", "the phone number", asked.phone))
+        said = _knows(customer, "phone", "the phone number", asked.phone)
+        faults.add("customer.phone", said, OF_KNOWN)
     if asked.email.casefold() not in ("", customer.email.casefold()) and customer.email:
-        faults.add("customer.email", _knows(customer, "email", "the e-mail address", asked.email))
+        said = _knows(customer, "email", "the e-mail address", asked.email)
+        faults.add("customer.email", said, OF_KNOWN)
     faults.finish()
     try:
         changed = replace(
@@ -252,6 +300,9 @@ def _knows(customer: Customer, field: str, what: str, given: str) -> str:
 
 def _same(work: UnitOfWork, asked: CustomerRequest) -> tuple[Versioned[Customer], ...]:
     """Return those whom a label, a name or a part of one phone or e-mail with what else was typed may mean."""
+    if asked.by_contact:
+        theirs = work.customers.named(asked.name)
+        return tuple(kept for kept in theirs if _is_reached(kept.value, asked))
     if number := _NUMBER.fullmatch(asked.name):
         kept = _numbered(work, int(number["id"]))
         return (kept,) if kept is not None and _fits(kept.value, asked) else ()
@@ -293,6 +344,13 @@ def _fits(customer: Customer, asked: CustomerRequest) -> bool:
     """Tell whether what was typed beside the name is blank or what is known."""
     phone = not digits_of(asked.phone) or same_phone(asked.phone, customer.phone)
     return phone and asked.email.casefold() in ("", customer.email.casefold())
+
+
+def _is_reached(customer: Customer, asked: CustomerRequest) -> bool:
+    """Tell whether a phone or an e-mail was typed that is known of a customer, and nothing that is not."""
+    phone = bool(digits_of(asked.phone)) and same_phone(asked.phone, customer.phone)
+    email = bool(asked.email) and asked.email.casefold() == customer.email.casefold()
+    return (phone or email) and _fits(customer, asked)
 
 
 def _at_the_form(invalid: Invalid) -> Invalid:

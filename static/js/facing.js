@@ -17,11 +17,11 @@ document.addEventListener("submit", async (event) => {
   const to = form.elements.to.value;
   if (to === "shop" || form.hasAttribute("data-stays")) return;
   event.preventDefault(); // such a page is closed to the customer: it is covered where it is, with all that is typed in it
-  await turn(to);
+  await turn(to, form.elements.next.value);
 });
 
-async function turn(to) {
-  const answer = await fetch("/turn", { method: "POST", body: new URLSearchParams({ to, next: "/turn" }) });
+async function turn(to, from = "") {
+  const answer = await fetch("/turn", { method: "POST", body: new URLSearchParams({ to, from, next: "/turn" }) });
   if (!answer.ok) return;
   heed(to);
   tabs.postMessage(to);

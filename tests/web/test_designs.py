@@ -329,7 +329,7 @@ def test_a_customer_sees_every_design_of_an_open_quote_with_its_price(
     counter: Counter, three: str
 ) -> None:
     """Above the range stand all three, each with what it costs; once one is taken it stands alone."""
-    counter.post("/turn", {"to": "customer"})
+    counter.post("/turn", {"to": "customer", "next": "/orders/1"})
     page = counter.get(three)
     (row,) = page.each("open-designs")
     assert [words(each).partition("Design ")[2] for each in row.iter("li")] == [

@@ -4,9 +4,9 @@ A phone of the bench is given tickets, steps, stages, plans and stock. A route t
 until then no such phone is given it. What a customer may look at is declared besides.
 """
 
+import re
 from collections.abc import Collection, Hashable, Iterable
 from dataclasses import dataclass, replace
-from re import Pattern
 from typing import Self
 from urllib.parse import urlsplit
 
@@ -15,7 +15,7 @@ from starlette.requests import HTTPConnection
 from starlette.routing import BaseRoute, compile_path
 
 from app.errors import AppError
-from app.web.kit.visitor import Visitor, visitor_of
+from app.web.kit.visitor import Turned, Visitor, visitor_of
 
 _PIECE = "/orders/{order_id}/pieces/{number}"
 _PLAN = "/plans/{plan_id}"
@@ -109,7 +109,11 @@ BESIDE_CUSTOMER: frozenset[tuple[str, str]] = frozenset(
     }
 )
 """What may be asked for while the screen is turned to a customer: method and path, as its route has them. Its pages are made for
-that: without costs, stock, suppliers, codes, notices and other customers (`Visitor.sees_costs`)."""
+that: without costs, stock, suppliers, codes, notices and other customers (`Visitor.sees_costs`). Of a path with an order that is
+the order the screen was turned from, and what was begun since; another one is closed (`Turned.shows`)."""
+
+ORDER_ID = "order_id"
+"""What the number of an order is called in the path of a route."""
 
 _LINE = "/orders/{order_id}/lines/{number}"
 
@@ -211,7 +215,7 @@ def is_declared(method: str, path: str) -> bool:
 class _Doors:
     """The routes of an app in their order, each with its methods, the pattern of its addresses and its path."""
 
-    routes: tuple[tuple[frozenset[str], Pattern[str], str], ...]
+    routes: tuple[tuple[frozenset[str], re.Pattern[str], str], ...]
 
     @classmethod
     def of(cls, routes: Iterable[BaseRoute]) -> Self:
@@ -223,14 +227,45 @@ class _Doors:
             )
         )
 
-    def opens(self, open_ones: Collection[tuple[str, str]], method: str, path: str) -> bool:
-        """Tell whether the route that answers an address is one of those that are open; False where none answers."""
+    def opens(
+        self,
+        open_ones: Collection[tuple[str, str]],
+        method: str,
+        path: str,
+        turned: Turned | None = None,
+    ) -> bool:
+        """Tell whether the route that answers an address is one of those that are open; False where none answers.
+
+        turned: what a screen beside a customer shows, where the order of the address counts too.
+        """
         if path.startswith(STATIC) and method == "GET" and path != "/static/css/all.css":
             return True
         for methods, pattern, declared in self.routes:
-            if method in methods and pattern.match(path):
-                return (method, declared) in open_ones
+            if method in methods and (found := pattern.match(path)):
+                order_id = _number_of_order(found)
+                shown = turned is None or order_id == "" or _shows(turned, order_id)
+                return shown and (method, declared) in open_ones
         return False
+
+    def order_of(self, path: str) -> int | None:
+        """Return the order that an address of ours is about, None where it is about none."""
+        for _, pattern, _ in self.routes:
+            if (found := pattern.match(path)) and (number := _number_of_order(found)):
+                return int(number) if _is_number(number) else None
+        return None
+
+
+def _number_of_order(found: re.Match[str]) -> str:
+    """Return what stands for the order in an address; "" where its route names none."""
+    return found.groupdict().get(ORDER_ID, "")
+
+
+def _shows(turned: Turned, number: str) -> bool:
+    return _is_number(number) and turned.shows(int(number))
+
+
+def _is_number(text: str) -> bool:
+    return text.isascii() and text.isdigit() and len(text) < 20
 
 
 def _doors_of(request: HTTPConnection) -> _Doors:
@@ -248,7 +283,12 @@ def may_ask(request: HTTPConnection, method: str, address: str) -> bool:
         return True
     open_ones = BESIDE_CUSTOMER if visitor.beside_customer else AT_THE_BENCH
     method = "GET" if method == "HEAD" else method
-    return _doors_of(request).opens(open_ones, method, urlsplit(address).path)
+    return _doors_of(request).opens(open_ones, method, urlsplit(address).path, visitor.turned)
+
+
+def order_of(request: HTTPConnection, address: str) -> int | None:
+    """Return the order that an address of ours is about, None where it is about none."""
+    return _doors_of(request).order_of(urlsplit(address).path)
 
 
 def stays_beside_customer(request: HTTPConnection) -> bool:
@@ -259,9 +299,13 @@ def stays_beside_customer(request: HTTPConnection) -> bool:
 def is_of(visitor: Visitor, asked_by: Hashable) -> bool:
     """Tell whether a paper that is being made, or was, is a visitor's: that of who asked for it, in the role of then.
 
-    One that was asked for beside a customer stays one's own when the screen is turned back, but not the other way.
+    One that was asked for beside a customer stays one's own when the screen is turned back, but neither the other way nor
+    once it is turned for somebody else.
     """
-    return asked_by in (visitor, replace(visitor, beside_customer=True))
+    if not isinstance(asked_by, Visitor) or replace(asked_by, turned=visitor.turned) != visitor:
+        return False
+    of_then = asked_by.turned
+    return visitor.turned is None or (of_then is not None and of_then.id == visitor.turned.id)
 
 
 class FacingCustomer(AppError):

@@ -4,8 +4,9 @@ from fastapi import APIRouter, Request
 from fastapi.responses import PlainTextResponse
 from starlette.responses import Response
 
-from app.web.kit.context import TypedForm
-from app.web.kit.facing import turn
+from app.web.kit.access import order_of
+from app.web.kit.context import TypedForm, get_context
+from app.web.kit.facing import to_be_asked, turn, turned_from
 from app.web.kit.sent_once import NOTICE_COOKIE
 from app.web.kit.templating import see
 from app.web.kit.visitor import visitor_of
@@ -22,8 +23,18 @@ def which_way(request: Request) -> PlainTextResponse:
 
 
 @router.post("")
-def turn_screen(form: TypedForm) -> Response:
-    """Turn the screen the way that the form says, and go back to the page; what was to be said there once is not."""
-    answer = turn(see(page_of_ours(form.get("next", ""))), to_customer=form.get("to") == "customer")
-    answer.delete_cookie(NOTICE_COOKIE)
+def turn_screen(request: Request, form: TypedForm) -> Response:
+    """Turn the screen the way that the form says, and go back to the page; what was to be said there once is not.
+
+    next: the page. from: the one that it is turned from, where that is covered and not gone back to.
+    """
+    page = page_of_ours(form.get("next", ""))
+    to = None
+    if form.get("to") == "customer":
+        open_now = order_of(request, form.get("from") or page)
+        to = turned_from(visitor_of(request), open_now)
+    question = "" if to else to_be_asked(get_context(request).store, visitor_of(request).turned)
+    answer = turn(see(page, question), to)
+    if not question:
+        answer.delete_cookie(NOTICE_COOKIE)
     return answer

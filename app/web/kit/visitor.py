@@ -25,14 +25,35 @@ class Role(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Turned:
+    """What a screen shows that is turned to a customer: the order that was open, None for none, and those begun since.
+
+    id: of this turning, which no other one has.
+    """
+
+    id: str = ""
+    order: int | None = None
+    begun: frozenset[int] = frozenset()
+
+    def shows(self, order_id: int) -> bool:
+        """Tell whether an order may be looked at. All others are somebody else's, for all that is known."""
+        return order_id == self.order or order_id in self.begun
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Visitor:
-    """Who asks. phone: the name of the paired phone, blank for this computer itself. beside_customer: whether the screen is
-    turned to a customer, who sees it too.
+    """Who asks. phone: the name of the paired phone, blank for this computer itself. turned: what the screen shows while a
+    customer sees it too; None while none does.
     """
 
     role: Role = Role.OFFICE
     phone: str = ""
-    beside_customer: bool = False
+    turned: Turned | None = None
+
+    @property
+    def beside_customer(self) -> bool:
+        """Tell whether the screen is turned to a customer."""
+        return self.turned is not None
 
     @property
     def at_own_machine(self) -> bool:

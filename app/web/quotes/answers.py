@@ -18,12 +18,12 @@ from app.services import pictures
 from app.services.material_names import names_of
 from app.services.material_offers import OfferTerms
 from app.web.kit.context import LARGEST_ID, RequestContext
-from app.web.kit.facing import TURN, turn, turn_at_once
+from app.web.kit.facing import TURN
 from app.web.kit.fields import Fields, FieldView, FormView, OfShop
 from app.web.kit.templating import render, render_part, wants_part
 from app.web.pictures import brought
 from app.web.pictures.block import photo_block
-from app.web.quotes import choosing, straightening, usual
+from app.web.quotes import choosing, straightening, turning, usual
 from app.web.quotes import facing as facing_customer
 from app.web.quotes import page as page_of
 from app.web.quotes.going_on import keeps
@@ -110,9 +110,8 @@ def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> Response:
     posted = {**form, **said(action)}
     form = usual.renewed(here, posted)
     sheet = replace(sheet, grown=frozenset(form.keys() - posted.keys()))
-    if action == TURN:
-        to_customer = turn_at_once(here.request)
-        return turn(show_typed(here, sheet, form), to_customer=to_customer)
+    if action == TURN and not brought.refused(here):
+        return turning.turned_with(here, sheet, form)
     chosen_for = choosing.asked_for(action)
     if chosen_for is not None:
         return _show_mouldings(here, sheet, form, chosen_for)
@@ -246,12 +245,11 @@ def _page(
 
 
 def _beside_customer(sheet: QuoteForm, form: Typed) -> QuoteForm:
-    """Return a quote page without what is said of customers who may be meant, until the name is typed in full."""
+    """Return a quote page without what is said of customers who may be meant: it is for whom was typed, known or not."""
     if not sheet.asks_customer:
         return sheet
-    named = form.get("customer", "").strip().casefold()
-    known = sheet.customer is not None and named.startswith(sheet.customer.name.casefold())
-    subheading = sheet.subheading if known else "for whom, and what"
+    named = form.get("customer", "").strip()
+    subheading = f"for {named}" if named else "for whom, and what"
     return replace(sheet, who=page_of.Who(untold=True), subheading=subheading)
 
 

@@ -9,11 +9,14 @@ from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
-from app.errors import Fault
+from app.errors import Fault, quoted
 from app.forms.table import Typed
+from app.orders.quoting.reader import NOT_FOUND
 from app.pricing import Kind
+from app.services import who_is_meant
 from app.services.material_names import MaterialNames
 from app.services.material_offers import KIND_AT
+from app.services.who_is_meant import MEANT, OF_KNOWN
 from app.web.kit.facing import ASIDE
 from app.web.kit.sought import Memory
 from app.web.quotes.page import Outcome
@@ -21,10 +24,20 @@ from app.web.quotes.said import SAY, TRY
 
 _MEMORY = Memory()
 
-_SHOPS_OWN = ("new_moulding.", "usual", "todays_prices", "note", "discount", "artwork.place")
+_SHOPS_OWN = (
+    "new_moulding.",
+    "usual",
+    "todays_prices",
+    "note",
+    "discount",
+    "artwork.place",
+    MEANT,
+)
 """How the names of fields begin that are not shown to a customer."""
 
+FROM_THE_LIST = "Choose from the list, by a part of the name."
 CHOOSE_IT = "Choose it again from the list, by its name."
+_CUSTOMER = "customer"
 WHO_IT_IS = "This may be somebody known; turn the screen back to say who is meant."
 NOT_HERE = (
     "Something that is not shown to the customer is to be mended; turn the screen back to see it."
@@ -49,6 +62,8 @@ def shown(form: Typed, names: MaterialNames) -> Facing:
         for path, kind in KIND_AT.items()
         if (text := form.get(path, "").strip())
     }
+    if meant := form.get(MEANT):
+        said[_CUSTOMER] = (who_is_meant.named(meant), form.get(_CUSTOMER, "").strip())
     kept = {name: text for name, text in form.items() if name.startswith(_SHOPS_OWN)}
     open_form = {name: text for name, text in form.items() if name not in kept and name != ASIDE}
     return Facing(
@@ -60,20 +75,26 @@ def shown(form: Typed, names: MaterialNames) -> Facing:
 
 def restored(form: Typed, names: MaterialNames) -> dict[str, str]:
     """Return a posted form as it was before it was shown to a customer, with what was typed since; codes in place of names."""
+    back = {name: text for name, text in form.items() if name not in (ASIDE, MEANT)}
     if ASIDE not in form:
-        return dict(form)
+        return back
     kept, said = _remembered(form[ASIDE])
-    back = {name: text for name, text in form.items() if name != ASIDE}
+    if MEANT in kept:
+        shown_as, typed = said[_CUSTOMER]
+        if back.get(_CUSTOMER, "").strip() == shown_as:
+            back[_CUSTOMER] = typed
+        else:
+            del kept[MEANT]
     for path, kind in KIND_AT.items():
         if path in back:
             back[path] = _meant(back[path], kind, said.get(path), names)
     return kept | back | _answered(back.get("action", ""), names)
 
 
-def _meant(text: str, kind: Kind, said: object, names: MaterialNames) -> str:
-    """Return what stands for the text of a field. said: what it was shown as, and what it was."""
-    if isinstance(said, list) and text.strip() == said[0]:
-        return str(said[1])
+def _meant(text: str, kind: Kind, said: tuple[str, str] | None, names: MaterialNames) -> str:
+    """Return what stands for the text of a field. said: what it was shown as, and what it was; None where it was blank."""
+    if said is not None and text.strip() == said[0]:
+        return said[1]
     return names.code_of(text, kind)
 
 
@@ -86,7 +107,7 @@ def _answered(action: str, names: MaterialNames) -> dict[str, str]:
     return {"action": f"{word}:{path}:{names.code_of(text, KIND_AT[path])}"}
 
 
-def _remembered(name: str) -> tuple[dict[str, str], Mapping[str, object]]:
+def _remembered(name: str) -> tuple[dict[str, str], Mapping[str, tuple[str, str]]]:
     found: object = None
     with suppress(ValueError):
         found = json.loads(_MEMORY.words_of(name))
@@ -119,10 +140,13 @@ def outcome_told(outcome: Outcome, facing: Facing, names: MaterialNames) -> Outc
 
 
 def _told(fault: Fault, facing: Facing, names: MaterialNames) -> Fault:
-    if fault.path.startswith("customer") and facing.form.get("customer", "").strip():
-        return Fault(path="customer", message=WHO_IT_IS, code=fault.code)
+    if fault.code == OF_KNOWN:
+        return Fault(path=_CUSTOMER, message=WHO_IT_IS, code=fault.code)
     if fault.path.startswith(_SHOPS_OWN):
         return Fault(path="", message=NOT_HERE, code=fault.code)
     if fault.path in facing.unsaid:
         return Fault(path=fault.path, message=CHOOSE_IT, code=fault.code)
+    if fault.code == NOT_FOUND:
+        text = facing.form.get(fault.path, "").strip()
+        return replace(fault, message=f"Nothing is called {quoted(text)}. {FROM_THE_LIST}")
     return replace(fault, message=names.in_words(fault.message))

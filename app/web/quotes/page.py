@@ -79,9 +79,9 @@ class Who:
     untold: bool = False
 
     @classmethod
-    def typed(cls, store: Store, form: Typed) -> "Who":
-        """Return those who may be meant by the fields of a form."""
-        asked = who_is_meant.CustomerRequest.of(form)
+    def typed(cls, store: Store, form: Typed, *, beside_customer: bool = False) -> "Who":
+        """Return those who may be meant by the fields of a form. beside_customer: whether a customer may have typed them."""
+        asked = who_is_meant.CustomerRequest.of(form, beside_customer=beside_customer)
         known = who_is_meant.fitting(store, asked)
         return cls(fitting=known, alike=None if known else who_is_meant.alike(store, asked))
 

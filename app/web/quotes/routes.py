@@ -8,9 +8,7 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid, NotFound, quoted
 from app.forms.table import Typed
-from app.orders import Order, Piece, Stage, design_letter
-from app.orders.copies import in_words
-from app.orders.designs import undecided
+from app.orders import Piece, design_letter
 from app.orders.quoting.form import piece_typed
 from app.pricing import Material
 from app.services import customers, designs, orders, quotes, who_is_meant
@@ -20,6 +18,7 @@ from app.services.order_transaction import DesignAt, OrderAt, piece_of
 from app.storage import Stale
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import LARGEST_ID, Here, Id, RequestContext
+from app.web.kit.facing import begun
 from app.web.kit.templating import render, render_part, see
 from app.web.orders.piece_rows import may_add_design
 from app.web.pieces.place import on_order, order_with
@@ -36,10 +35,18 @@ from app.web.quotes.answers import (
     show_typed,
     show_untouched,
 )
-from app.web.quotes.going_on import go_on, onward
+from app.web.quotes.going_on import go_on
 from app.web.quotes.new_moulding import with_new
 from app.web.quotes.said import SAY, said
 from app.web.quotes.sheet import TODAYS, QuoteForm
+from app.web.quotes.sheets import (
+    another_design_sheet,
+    changed_piece_sheet,
+    further_piece_sheet,
+    new_quote_sheet,
+    of_design,
+)
+from app.web.quotes.turning import came_back
 from app.web.quotes.units import PieceForm
 from app.web.quotes.working_out import check_settled, entered, outcome_of
 
@@ -60,32 +67,33 @@ def find_material(
     return render_part("pages/materials/find.html", found)
 
 
-def _new_quote(who: page_of.Who) -> QuoteForm:
-    """Make the quote for the only known customer who may be meant."""
-    customer = who.fitting[0] if len(who.fitting) == 1 else None
-    return QuoteForm(
-        heading="A new quote",
-        subheading=f"for {customer.name}" if customer else "for whom, and what",
-        action="/quotes",
-        save_label="Save the quote",
-        onward=onward(None),
-        customer=customer,
-        asks_customer=True,
-        who=who,
-    )
-
-
 @router.get("/quotes/new")
 def new_quote(
-    here: Here, customer: Annotated[int | None, Query(le=LARGEST_ID)] = None
+    here: Here, customer: Annotated[int | None, Query(le=LARGEST_ID)] = None, typed: str = ""
 ) -> HTMLResponse:
-    """Show an empty quote page, for a customer where one is named."""
+    """Show an empty quote page, for a customer where one is named; or one that was typed before the screen was turned.
+
+    Beside a customer nobody is named but whose order is shown.
+    """
+    came = came_back(here, "/quotes", typed)
+    if came is not None:
+        return show_typed(here, _quote_typed(here, came), came, refused=200)
     form = usual.begun(here, page_of.default_typed(here.shop))
-    if customer is None:
-        return show_untouched(here, _new_quote(page_of.Who()), form)
+    if customer is None or not _may_be_named(here, customer):
+        return show_untouched(here, new_quote_sheet(page_of.Who()), form)
     known = customers.get(here.store, customer).value
-    form["customer"] = who_is_meant.label(customer, known.name)
-    return show_untouched(here, _new_quote(page_of.Who(fitting=(known,))), form)
+    form["customer"] = form[who_is_meant.MEANT] = who_is_meant.label(customer, known.name)
+    return show_untouched(here, new_quote_sheet(page_of.Who(fitting=(known,))), form)
+
+
+def _may_be_named(here: RequestContext, customer_id: int) -> bool:
+    """Tell whether a new quote may name a customer; beside a customer, only whose order is shown."""
+    turned = here.visitor.turned
+    if turned is None:
+        return True
+    return (
+        turned.order is not None and orders.get(here.store, turned.order).customer_id == customer_id
+    )
 
 
 @router.post("/quotes")
@@ -95,15 +103,16 @@ def save_quote(here: Here, form: PieceForm, live: str = "") -> Response:
         answered = {**form, **said(form.get("action", ""))}
         return show_asked(here, _quote_typed(here, answered), answered)
     form = usual.renewed(here, form)
-    asked = who_is_meant.CustomerRequest.of(form)
+    asked = who_is_meant.CustomerRequest.of(form, beside_customer=here.visitor.beside_customer)
     try:
-        check_settled(here, _new_quote(page_of.Who()), form)
+        check_settled(here, new_quote_sheet(page_of.Who()), form)
         typed, brings = with_new(here, piece_typed(form), form)
         order_id = quotes.save_new(here.store, asked, typed, here.shop, here.act, brings)
     except Invalid as invalid:
         return show_typed(here, _quote_typed(here, form), form, invalid.faults)
     done = f"The quote is saved as {orders.get(here.store, order_id).number}.{_came(here, brings)}"
-    return go_on(here, order_id, form["action"], done, f"/orders/{order_id}#take")
+    on = go_on(here, order_id, form["action"], done, f"/orders/{order_id}#take")
+    return begun(on, here.visitor, order_id)
 
 
 def _came(here: RequestContext, brings: Material | None) -> str:
@@ -114,25 +123,14 @@ def _came(here: RequestContext, brings: Material | None) -> str:
 
 
 def _quote_typed(here: RequestContext, form: Typed) -> QuoteForm:
-    return _new_quote(page_of.Who.typed(here.store, form))
-
-
-def _further_piece(here: RequestContext, order: Order) -> QuoteForm:
-    customer = customers.get(here.store, order.customer_id).value
-    return QuoteForm(
-        heading="A further piece",
-        subheading=f"for {customer.name} · {order.number}",
-        action=f"/orders/{order.id}/pieces",
-        save_label="Add the piece",
-        onward=onward(order, undecided=bool(undecided(order))),
-        version=order.version,
-        customer=customer,
-    )
+    beside_customer = here.visitor.beside_customer
+    return new_quote_sheet(page_of.Who.typed(here.store, form, beside_customer=beside_customer))
 
 
 @router.get("/orders/{order_id}/pieces/new")
-def new_piece(here: Here, order_id: Id, like: OfDesign = None) -> HTMLResponse:
-    """Show a further piece for a quote that is there: empty, or one that begins as a piece of it.
+def new_piece(here: Here, order_id: Id, like: OfDesign = None, typed: str = "") -> HTMLResponse:
+    """Show a further piece for a quote that is there: empty, one that begins as a piece of it, or one that was typed before the
+    screen was turned.
 
     Raises: Conflict for one like a piece of what is ordered.
     """
@@ -142,7 +140,10 @@ def new_piece(here: Here, order_id: Id, like: OfDesign = None) -> HTMLResponse:
             f"{order.number} is {order.stage}, so one like it would be made and charged as one more "
             "piece. Change the piece, or add a further one."
         )
-    sheet = _further_piece(here, order)
+    sheet = further_piece_sheet(here, order)
+    came = came_back(here, sheet.action, typed)
+    if came is not None:
+        return show_typed(here, sheet, came, refused=200)
     if like is None:
         return show_untouched(here, sheet, usual.begun(here, page_of.default_typed(here.shop)))
     agreed = quotes.typed_as_agreed(here.store, piece_of(order, like), here.shop)
@@ -157,7 +158,7 @@ def add_piece(
     live: str = "",
 ) -> Response:
     """Work a further piece out, or add it to its quote."""
-    sheet = _further_piece(here, orders.get(here.store, order_id))
+    sheet = further_piece_sheet(here, orders.get(here.store, order_id))
     if only_asks(form, live):
         return show_asked(here, sheet, form)
     form = usual.renewed(here, form)
@@ -173,27 +174,19 @@ def add_piece(
     return go_on(here, order_id, form["action"], done, order_with(order_id, number))
 
 
-def _another_design(here: RequestContext, order: Order, number: int) -> QuoteForm:
-    """Return the form of another design. Raises: Conflict for a piece that is not only quoted."""
-    piece = piece_of(order, number)
-    designs.check_open(order, piece)
-    customer = customers.get(here.store, order.customer_id).value
-    return QuoteForm(
-        heading=f"Another design of {piece.artwork.title or f'piece {number}'}",
-        subheading=f"for {customer.name} · {order.number} · piece {number}",
-        action=f"/orders/{order.id}/pieces/{number}/designs",
-        save_label="Add the design",
-        onward=onward(order, undecided=True),
-        version=order.version,
-        customer=customer,
-    )
-
-
 @router.get("/orders/{order_id}/pieces/{number}/designs/new")
-def new_design(here: Here, order_id: Id, number: Id, like: OfDesign = None) -> HTMLResponse:
-    """Show another design of a quoted piece, which begins as one that it has. Raises: Conflict."""
+def new_design(
+    here: Here, order_id: Id, number: Id, like: OfDesign = None, typed: str = ""
+) -> HTMLResponse:
+    """Show another design of a quoted piece, which begins as one that it has or as it was typed before the screen was turned.
+
+    Raises: Conflict.
+    """
     order = orders.get(here.store, order_id)
-    sheet = _another_design(here, order, number)
+    sheet = another_design_sheet(here, order, number)
+    came = came_back(here, sheet.action, typed)
+    if came is not None:
+        return show_typed(here, sheet, came, refused=200)
     piece = DesignAt(piece=number, design=like).of(order)
     return show_typed(here, sheet, _typed_of(here, piece))
 
@@ -201,7 +194,7 @@ def new_design(here: Here, order_id: Id, number: Id, like: OfDesign = None) -> H
 @router.post("/orders/{order_id}/pieces/{number}/designs")
 def add_design(here: Here, form: PieceForm, order_id: Id, number: Id, live: str = "") -> Response:
     """Work another design out, or put it beside those that are there."""
-    sheet = _another_design(here, orders.get(here.store, order_id), number)
+    sheet = another_design_sheet(here, orders.get(here.store, order_id), number)
     if only_asks(form, live):
         return show_asked(here, sheet, form)
     try:
@@ -224,56 +217,27 @@ def _typed_of(here: RequestContext, piece: Piece) -> Typed:
     return page_of.default_typed(here.shop) | typed
 
 
-def _changed_piece(
-    here: RequestContext, order: Order, number: int, design: int | None
-) -> QuoteForm:
-    customer = customers.get(here.store, order.customer_id).value
-    piece = DesignAt(piece=number, design=design).of(order)
-    which = f" · design {piece.counted.letter}" if piece.several else ""
-    return QuoteForm(
-        heading=piece.artwork.title or f"Piece {number}",
-        subheading=f"for {customer.name} · {order.number} · piece {number}{which}",
-        action=f"/orders/{order.id}/pieces/{number}{_of(design)}",
-        save_label="Save the change",
-        onward=onward(order, undecided=bool(undecided(order))),
-        version=order.version,
-        customer=customer,
-        agreed=quotes.typed_as_agreed(here.store, piece, here.shop),
-        quoted=piece.stage is Stage.QUOTED,
-        closed="" if orders.is_changeable(piece) else _closed(piece),
-    )
-
-
-def _of(design: int | None) -> str:
-    """Return the design of an address, where one is named."""
-    return f"?design={design}" if design else ""
-
-
 @router.get("/orders/{order_id}/pieces/{number}/change")
-def change_piece(
-    here: Here, order_id: Id, number: Id, design: OfDesign = None, take: str = ""
+def change_piece(  # noqa: PLR0917 - what an address may ask for
+    here: Here,
+    order_id: Id,
+    number: Id,
+    design: OfDesign = None,
+    take: str = "",
+    typed: str = "",
 ) -> HTMLResponse:
     """Show a piece as it was typed, to be changed: one of its designs, or the one that counts.
 
     One that is cut is shown with the reason why it is not changed any more.
-    take: a field that is filled, before a colon, and with what.
+    take: a field that is filled, before a colon, and with what. typed: what was typed before the screen was turned.
     """
     order = orders.get(here.store, order_id)
-    sheet = _changed_piece(here, order, number, design)
+    sheet = changed_piece_sheet(here, order, number, design)
+    came = came_back(here, sheet.action, typed)
+    if came is not None:
+        return show_typed(here, sheet, came, refused=200)
     piece = DesignAt(piece=number, design=design).of(order)
-    typed = {**_typed_of(here, piece), **said(f"{SAY}:{take}")}
-    return show_typed(here, sheet, typed)
-
-
-def _closed(piece: Piece) -> str:
-    """Say why a piece is only looked at."""
-    if piece.deleted:
-        return "This piece is deleted with its quote, so it is only looked at here. Bring the quote back to change it."
-    stands = in_words(piece.stands) if len(piece.stands) > 1 else piece.stage_word
-    return (
-        f"This piece is {stands}, so it is only looked at here: a piece can be changed until the first cut. Undo the "
-        "last change, or make a new quote."
-    )
+    return show_typed(here, sheet, {**_typed_of(here, piece), **said(f"{SAY}:{take}")})
 
 
 @router.post("/orders/{order_id}/pieces/{number}")
@@ -287,7 +251,7 @@ def save_piece(
     design: OfDesign = None,
 ) -> Response:
     """Work a changed piece out, or agree it anew; a second tab is shown both."""
-    sheet = _changed_piece(here, orders.get(here.store, order_id), number, design)
+    sheet = changed_piece_sheet(here, orders.get(here.store, order_id), number, design)
     if only_asks(form, live):
         return show_asked(here, sheet, form)
     if sheet.version == read_version(form) and not _was_seen(here, sheet, form):
@@ -343,7 +307,7 @@ def price_again(here: Here, order_id: Id, number: Id, design: OfDesign = None) -
         priced = quotes.price_again(here.store, order_id, which, here.shop, today=here.today)
     except Invalid:
         return _to_be_changed(order_id, number, design)
-    page = repricing.price_again_page(priced, _of(design))
+    page = repricing.price_again_page(priced, of_design(design))
     return render(here, "pages/quotes/price_again.html", page)
 
 
@@ -362,7 +326,7 @@ def keep_new_price(
 
 def _to_be_changed(order_id: int, number: int, design: int | None) -> Response:
     """Send to the form of a piece that can no longer be made as typed, which says why at its fields."""
-    return see(f"/orders/{order_id}/pieces/{number}/change{_of(design)}")
+    return see(f"/orders/{order_id}/pieces/{number}/change{of_design(design)}")
 
 
 def _at(order_id: int, form: Typed) -> OrderAt:

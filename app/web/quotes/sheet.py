@@ -17,13 +17,15 @@ class QuoteForm:
     who: may be meant by what was typed of a customer. agreed: what a piece that is changed
     keeps as long as only its artwork is described anew. quoted: whether that is a quote still. closed: why it is only looked at, "" where it may be saved. grown: fields that the posted form had not and
     that were filled in as usual.
-    onward: the buttons that save and go on.
+    onward: the buttons that save and go on. page: the address at which it is shown. order_id: the order that it is of, None for a new one.
     """
 
     heading: str
     subheading: str
     action: str
+    page: str
     save_label: str
+    order_id: int | None = None
     onward: Onward = ()
     version: int = 0
     customer: Customer | None = None

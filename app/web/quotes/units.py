@@ -15,6 +15,7 @@ from app.lengths import Unit, doubt_about, doubt_about_border, mark_bare
 from app.orders.quoting.form import PIECE
 from app.orders.quoting.piece_typed import unit_of
 from app.services.material_names import names_of
+from app.services.who_is_meant import MEANT
 from app.web.kit.context import Ctx, OurShop
 from app.web.kit.facing import ASIDE
 from app.web.pictures.brought import WithPhoto
@@ -31,7 +32,7 @@ async def get_piece_form(form: WithPhoto, shop: OurShop, here: Ctx) -> dict[str,
     """Return a posted form, with the photo that came with it, its bare lengths marked where another unit was chosen since they were read, and as it was before it was
     shown to a customer.
     """
-    if ASIDE in form:
+    if ASIDE in form or MEANT in form:
         names = await run_in_threadpool(names_of, here.store)
         form = restored(form, names)
     unit = unit_of(form, shop)
