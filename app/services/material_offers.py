@@ -3,7 +3,7 @@
 For a list to choose from: only what is shown is priced.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -82,6 +82,19 @@ def offers(
         rack = work.rack.free({each.code for each in found})
         workable = _priced(work, terms, "") if found else None
         return tuple(_offer(work, each, terms, rack, workable) for each in found)
+
+
+def to_pay_with(
+    store: Store, terms: OfferTerms, codes: Iterable[str]
+) -> tuple[Money | None, dict[str, Money]]:
+    """Return what the piece costs as it is typed, None where that cannot be worked out, and with each material in the field, by its code;
+    those with which it has no price are left out.
+    """
+    with store.reading() as work:
+        now = _priced(work, terms, terms.typed.get(terms.path, ""))
+        found = {code: _priced(work, terms, code) for code in codes}
+    prices = {code: each.price.to_pay for code, each in found.items() if isinstance(each, Agreed)}
+    return (now.price.to_pay if isinstance(now, Agreed) else None), prices
 
 
 def not_priced(store: Store, terms: OfferTerms) -> Fault | None:

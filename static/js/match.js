@@ -7,6 +7,15 @@ document.addEventListener("input", ({ target }) => {
   if (target.matches("[type=color][name='match.own']")) target.form.querySelector("[name=match][value=own]").checked = true;
 });
 
+// What is shown is priced, so that opening the block asks again.
+document.addEventListener("toggle", ({ target }) => {
+  const field = target.id === "match" && target.querySelector("[name='match.open']");
+  const open = target.open ? "1" : "";
+  if (!field || field.value === open) return;
+  field.value = open;
+  if (open) field.dispatchEvent(new Event("input", { bubbles: true }));
+}, true);
+
 document.addEventListener("pointermove", ({ target, offsetX, offsetY }) => {
   if (!target.matches?.("[data-pick]")) return;
   const field = fieldOf(target);

@@ -1,5 +1,6 @@
 """A colour of the photo is picked with the pointer, and what comes near it is tried by one press."""
 
+import re
 from dataclasses import replace
 
 from playwright.sync_api import Browser, expect
@@ -35,6 +36,7 @@ def test_a_colour_is_picked_with_the_pointer_and_a_mat_near_it_is_tried_in_place
         )
         expect(page.locator("#match-summary")).to_have_text("Colours of the picture")
         page.locator("#match > summary").click()
+        expect(page.locator("[name='match.open']")).to_have_value("1")
         picture = page.locator("#match-picture input")
         expect(picture).to_be_visible()
         own = page.locator("[name='match.own']")
@@ -52,6 +54,9 @@ def test_a_colour_is_picked_with_the_pointer_and_a_mat_near_it_is_tried_in_place
         offer = page.locator("#match-rows button", has_text="Signal red").first
         expect(offer).to_be_visible()
         assert page.url.endswith("/quotes/new")
+        expect(offer.locator(".match-price")).to_have_text(
+            re.compile(r"\d")
+        )  # it is priced once it is seen
         offer.click()
         expect(page.locator("[name='mats.0.material']")).to_have_value("M-RED")
         expect(offer).to_have_attribute("aria-pressed", "true")

@@ -14,6 +14,7 @@ from PIL import Image, ImageDraw
 
 from app.colours import Colour
 from app.lengths import mm
+from app.money import Money, parse_money, show_money
 from app.pricing import Kind
 from app.services import price_book, stock
 from app.services.colour_matches import Needed, nearest, picked
@@ -22,7 +23,7 @@ from app.stock.items import Item, StockForm
 from app.storage import Stamp, Store
 from app.storage.tables.pictures import Picture, PictureShape
 from tests.builders.values import euro, size
-from tests.builders.worked import MOULDING, TOP_MAT, TYPED, UNDER_MAT
+from tests.builders.worked import MOULDING, SHOP, TOP_MAT, TYPED, UNDER_MAT
 from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown, words
 
@@ -106,7 +107,23 @@ def groups(page: Shown, title: str) -> list[tuple[str, list[str]]]:
 
 
 def said(page: Shown, title: str) -> list[str]:
-    return [words(each.find("button")) for each in row(page, title)]
+    """What is said of each offer but its price."""
+    return [
+        " ".join(words(part) for part in each.find("button") if part.get("class") != "match-price")
+        .replace("  ", " ")
+        .strip()
+        for each in row(page, title)
+    ]
+
+
+def prices(page: Shown, title: str) -> dict[str, str]:
+    """What is said of the price of each offer, by its name."""
+    return {
+        words(each.find("button/strong")): "".join(
+            words(price) for price in each.find_class("match-price")
+        )
+        for each in row(page, title)
+    }
 
 
 def test_the_colours_that_carry_the_photo_are_shown_with_their_words(photographed: Counter) -> None:
@@ -293,6 +310,39 @@ def test_a_photo_that_is_not_kept_any_more_has_no_colours(photographed: Counter)
     assert page.status == 422
     assert "This photo is not kept here any more." in page.main
     assert page.words(id="match-summary") == "Match a colour"
+
+
+@pytest.mark.parametrize("facing", ["shop", "customer"])
+def test_an_open_block_says_what_each_makes_the_piece_dearer_by(
+    photographed: Counter, stocked: Store, facing: str
+) -> None:
+    """What it says is the difference of the two prices that the page shows with each."""
+    dear = replace(MATS[0], code="M-SILK", name="Silk of the sea", colour=SEA, cost=euro("90"))
+    price_book.add(stocked, dear, ACT)
+
+    def price(mat: str) -> Money:
+        page = photographed.post("/quotes?live=1", {**PICTURED, "mats.0.material": mat})
+        return parse_money(page.words("price"), SHOP.currency)
+
+    dearer = price("M-SILK") - price(PICTURED["mats.0.material"])
+    photographed.post("/turn", {"to": facing, "next": "/"})
+    form = {**PICTURED, "match.open": "1"}
+    said_of = prices(photographed.post("/quotes?live=1", form), "Mats")
+    assert said_of["Silk of the sea"] == f"+ {show_money(dearer)}"
+    taken = photographed.post("/quotes?live=1", {**form, "mats.0.material": "M-SILK"})
+    assert prices(taken, "Mats")["Silk of the sea"] == ""
+    assert prices(taken, "Mats")["Low tide"].startswith("− ")
+    closed = photographed.post("/quotes?live=1", {**PICTURED, "match.open": ""})
+    assert set(prices(closed, "Mats").values()) == {""}
+
+
+def test_without_a_price_yet_the_whole_price_is_said(photographed: Counter) -> None:
+    """A window needs a mat: without one the piece has no price, with the one that is offered that of the page."""
+    form = {**PICTURED, "mats.0.material": "", "mats.1.material": "", "match.open": "1"}
+    said_of = prices(photographed.post("/quotes?live=1", form), "Mats")["Low tide"]
+    assert said_of == photographed.post(
+        "/quotes?live=1", {**form, "mats.0.material": "M-TIDE"}
+    ).words("price")
 
 
 def test_a_canvas_has_no_mat_to_choose(photographed: Counter) -> None:

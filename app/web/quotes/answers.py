@@ -150,7 +150,7 @@ def offer_terms(here: RequestContext, form: Typed, path: str, *, tax_free: bool)
 def _page(
     here: RequestContext, sheet: QuoteForm, form: Typed, outcome: page_of.Outcome | None = None
 ) -> page_of.QuotePage:
-    outcome, aside = outcome or page_of.Outcome(), ""
+    outcome, aside, whole_form = outcome or page_of.Outcome(), "", form
     names = names_of(here.store) if here.visitor.beside_customer else None
     if names:
         facing = facing_customer.shown(form, names)
@@ -237,7 +237,13 @@ def _page(
         else FormView(NEW_MOULDING, OfShop(here.shop), Fields(form, faults)),
         for_customer=names is not None,
         aside=aside,
-        match=match_view(here, form, known, outcome.takes),
+        match=match_view(
+            here,
+            form,
+            known,
+            outcome.takes,
+            lambda path: offer_terms(here, whole_form, path, tax_free=sheet.tax_free),
+        ),
         marked=form.get(MARKED, "{}"),
         usual=form.get(usual.USUAL),
         filled=usual.fills(form),

@@ -5,7 +5,7 @@ All of it is fields and buttons of the form, so that it goes without scripts; ma
 """
 
 import json
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
@@ -16,6 +16,7 @@ from app.forms.reader import whole_number
 from app.forms.table import Typed
 from app.framing import Presentation
 from app.framing.notices.care import NOT_ACID_FREE
+from app.money import Money, show_money
 from app.orders.piece_report import is_on_paper
 from app.orders.quoting.choices import FrameSource
 from app.orders.quoting.form import PHOTO
@@ -25,12 +26,15 @@ from app.pricing.nearest import NearMaterial, paler
 from app.services import pictures
 from app.services.colour_matches import Needed, nearest, picked
 from app.services.material_names import MaterialNames, names_of
+from app.services.material_offers import OfferTerms, to_pay_with
 from app.storage import PictureShape
 from app.web.kit.context import RequestContext
 from app.web.quotes.said import TRY
 
-MATCH, OWN, AT = "match", "match.own", "match.at"
-"""The fields: which colour is looked at, one of our own choosing, and where the picture was pointed at (`.x`, `.y`)."""
+MATCH, OWN, AT, OPEN = "match", "match.own", "match.at", "match.open"
+"""The fields: which colour is looked at, one of our own choosing, where the picture was pointed at (`.x`, `.y`), and whether the block
+is open: only then are its materials priced.
+"""
 
 LOOK = "match"
 """The action of the button that shows what comes near the chosen colour."""
@@ -82,8 +86,9 @@ class TryView:
 class OfferView:
     """A material near the colour.
 
-    near: how near, in a word; apart: the figure behind that, for the shop, "" for a customer. also: another place in the piece where it
-    may be tried.
+    near: how near, in a word; apart: the figure behind that, for the shop, "" for a customer. price: by how much the piece gets dearer or
+    cheaper with it, or its whole price where it has none yet; "" where it is taken or not priced. also: another place in the piece
+    where it may be tried.
     """
 
     name: str
@@ -91,6 +96,7 @@ class OfferView:
     called: str
     near: str
     apart: str
+    price: str
     use: TryView
     also: TryView | None
 
@@ -133,9 +139,16 @@ class MatchView:
 
 
 def match_view(
-    here: RequestContext, form: Typed, known: PieceTyped, takes: Needed
+    here: RequestContext,
+    form: Typed,
+    known: PieceTyped,
+    takes: Needed,
+    terms_at: Callable[[str], OfferTerms],
 ) -> MatchView | None:
-    """Make the colours block; None where the piece takes neither mat nor moulding. takes: what the piece needs of a material."""
+    """Make the colours block; None where the piece takes neither mat nor moulding.
+
+    takes: what the piece needs of a material. terms_at: what a material in a field is priced by.
+    """
     takes = replace(takes, on_paper=_on_paper(known))
     places = tuple(_places(known))
     if not places:
@@ -148,14 +161,22 @@ def match_view(
     is_own = pointed_at is not None or form.get(MATCH) == _CHOSEN
     chosen = own if is_own else _chosen(form, colours)
     action = form.get("action", "")
+    looked_at = bool(form.get(OPEN) or pointed_at or action == LOOK or action.startswith(f"{TRY}:"))
+    row = _RowMaker(
+        here=here,
+        known=known,
+        takes=takes,
+        names=None if here.visitor.sees_costs else names_of(here.store),
+        terms_at=terms_at if looked_at else None,
+    )
     return MatchView(
-        is_open=is_own or action == LOOK or action.startswith(f"{TRY}:"),
+        is_open=is_own or looked_at,
         swatches=tuple(_swatch(each, each == chosen and not is_own) for each in colours),
         picture=_shown(picture) if picture else None,
         own=own.hex,
         own_called=in_words(own),
         own_chosen=is_own,
-        rows=tuple(_rows(here, chosen, known, takes)) if chosen else (),
+        rows=tuple(row.rows(chosen)) if chosen else (),
     )
 
 
@@ -224,39 +245,79 @@ def _places(known: PieceTyped) -> Iterator[_Place]:
         yield _Place(kind=Kind.MOULDING, title="Mouldings", path=_FRAME, also=fillet)
 
 
-def _rows(
-    here: RequestContext, colour: Colour, known: PieceTyped, takes: Needed
-) -> Iterator[RowView]:
-    for place in _places(known):
-        yield _row(here, colour, place, known, takes)
-        let_down = paler(colour) if place.kind is Kind.MAT else None
-        if let_down:
-            further = _Place(
-                kind=place.kind,
-                title=f"Paler {place.title.lower()}",
-                path=place.path,
-                also=place.also,
-            )
-            yield _row(here, let_down, further, known, takes)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _RowMaker:
+    """Makes the rows of a piece. names: what materials are called where no codes, stock and figures may stand in the page; None where they
+    may. terms_at: None where nothing is priced.
+    """
+
+    here: RequestContext
+    known: PieceTyped
+    takes: Needed
+    names: MaterialNames | None
+    terms_at: Callable[[str], OfferTerms] | None
+
+    def rows(self, colour: Colour) -> Iterator[RowView]:
+        """Return what comes near a colour, and of mats what comes near its paler relative."""
+        for place in _places(self.known):
+            yield self._row(colour, place, place.title)
+            let_down = paler(colour) if place.kind is Kind.MAT else None
+            if let_down:
+                yield self._row(let_down, place, f"Paler {place.title.lower()}")
+
+    def _row(self, colour: Colour, place: _Place, title: str) -> RowView:
+        rack_first = self.names is None
+        found = nearest(self.here.store, colour, place.kind, self.takes, rack_first=rack_first)
+        codes = [each.material.code for each in found]
+        now, prices = (
+            to_pay_with(self.here.store, self.terms_at(place.path), codes)
+            if self.terms_at
+            else (None, {})
+        )
+        return RowView(
+            title=title,
+            colour=colour.hex,
+            called=in_words(colour),
+            groups=tuple(
+                GroupView(
+                    title=words,
+                    offers=tuple(
+                        self._offer(each, place, _difference(now, prices.get(each.material.code)))
+                        for each in group
+                    ),
+                )
+                for words, group in groupby(found, lambda each: _lies(each, self.names))
+            ),
+            none="" if found else f"None of the price book comes near this {in_words(colour)}.",
+        )
+
+    def _offer(self, found: NearMaterial, place: _Place, price: str) -> OfferView:
+        material, names, also = found.material, self.names, place.also
+        text = names.of(material.code, place.kind) if names else material.code
+        meant = {text.casefold()} if names else {text.casefold(), material.name.casefold()}
+        use = _try(place.path, text, material.name, self.known, meant)
+        return OfferView(
+            name=material.name,
+            colour=material.colour,
+            called=found.called,
+            near=found.nearness.value,
+            apart="" if names else f"Colour difference (CIEDE2000) {found.apart:.1f}",
+            price="" if use.taken else price,
+            use=use,
+            also=_try(also[0], text, also[1], self.known, meant) if also else None,
+        )
 
 
-def _row(
-    here: RequestContext, colour: Colour, place: _Place, known: PieceTyped, takes: Needed
-) -> RowView:
-    names = None if here.visitor.sees_costs else names_of(here.store)
-    found = nearest(here.store, colour, place.kind, takes, rack_first=names is None)
-    return RowView(
-        title=place.title,
-        colour=colour.hex,
-        called=in_words(colour),
-        groups=tuple(
-            GroupView(
-                title=title, offers=tuple(_offer(each, place, known, names) for each in group)
-            )
-            for title, group in groupby(found, lambda each: _lies(each, names))
-        ),
-        none="" if found else f"None of the price book comes near this {in_words(colour)}.",
-    )
+def _difference(now: Money | None, then: Money | None) -> str:
+    """Say by how much a piece gets dearer or cheaper, or what it costs where it has no price yet."""
+    if then is None:
+        return ""
+    if now is None:
+        return show_money(then)
+    if now == then:
+        return "same price"
+    more = now < then
+    return f"{'+' if more else '−'} {show_money(then - now if more else now - then)}"
 
 
 def _lies(found: NearMaterial, names: MaterialNames | None) -> str:
@@ -266,25 +327,6 @@ def _lies(found: NearMaterial, names: MaterialNames | None) -> str:
     if names:
         return ""
     return "On the rack" if found.on_rack else "To order"
-
-
-def _offer(
-    found: NearMaterial, place: _Place, known: PieceTyped, names: MaterialNames | None
-) -> OfferView:
-    """names: what materials are called where no codes, stock and figures may stand in the page; None where they may."""
-    material, sees_costs = found.material, names is None
-    text = names.of(material.code, place.kind) if names else material.code
-    meant = {text.casefold()} if names else {text.casefold(), material.name.casefold()}
-    also = place.also
-    return OfferView(
-        name=material.name,
-        colour=material.colour,
-        called=found.called,
-        near=found.nearness.value,
-        apart=f"Colour difference (CIEDE2000) {found.apart:.1f}" if sees_costs else "",
-        use=_try(place.path, text, material.name, known, meant),
-        also=_try(also[0], text, also[1], known, meant) if also else None,
-    )
 
 
 def _try(path: str, text: str, words: str, known: PieceTyped, meant: Collection[str]) -> TryView:
