@@ -13,7 +13,7 @@ from app.orders.invoices.issue import Head, buyer_of, invoice_of, seller_of
 from tests.builders.kept import SHOP
 from tests.builders.lines import PLATE, VOUCHER, WITHOUT, agreed_line, order_line
 from tests.builders.values import TODAY, euro
-from tests.documents.reading import page_sizes, runs, text_of
+from tests.documents.reading import overlapping, page_sizes, runs, text_of, words_of
 from tests.unit.orders.test_invoices_issue import AMBER, an_order
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
@@ -120,6 +120,19 @@ def test_few_words_of_a_job_are_read_from_a_metre_and_many_fit_its_sheet() -> No
     note = "Two lines, centred, as on the sketch that is pinned to it.\n" * 4
     long = order_line(agreed_line(**{**PLATE, "note": note}), 3)
     assert page_sizes(job_sheets_pdf(replace(three(), lines=(long,)), SHOP)) == [(420, 298)]
+
+
+def test_a_long_name_of_the_shop_keeps_within_the_head_of_a_job_sheet() -> None:
+    shop = replace(SHOP, name="The Long Established Framing Workshop of Tern & Tide and Daughters")
+    note = "Two lines, centred, as sketched.\n" * 14
+    long = order_line(agreed_line(**{**PLATE, "note": note}), 3)
+    pages = words_of(job_sheets_pdf(replace(three(), lines=(long,)), shop))
+    assert [overlapping(page) for page in pages] == [[]] * len(pages)
+    (plate,) = (word for word in pages[0] if word.text == "Brass")
+    assert all(word.bottom <= plate.top for word in pages[0] if word.text in {"Tern", "Daughters"})
+    last = [word.text for word in pages[-1]]
+    assert "Done" in last
+    assert "centred," in last  # the box goes overleaf with a line of the note
 
 
 def test_goods_have_no_job_sheet() -> None:
