@@ -6,7 +6,7 @@ import pytest
 
 from app.bench import Apart, MatToCut, Scale, Stops, plan_day, plan_settings
 from app.errors import Invalid
-from app.lengths import Length, Size, Steps, Unit, inches, mm
+from app.lengths import Length, Size, Unit, inches, mm
 from tests.builders.at_cutter import CUTTER, framed_by, sketch_piece
 
 
@@ -40,22 +40,21 @@ INCH_MAT = replace(
 @pytest.mark.parametrize(
     ("scale", "set_to"),
     [
-        # whole millimetres of the shop, then the arm's halves: what its plan and its ticket say
-        (CUTTER.scale, [mm(775), mm(613), mm(320), mm(230)]),
-        # 320 / 25.4 x 16 = 201.6 and 230 / 25.4 x 16 = 144.9: 12 5/8 and 9 1/16 in
+        # 30 1/2 in is 774.7 mm and 24 1/8 in 612.775: between the marks, to the nearest tenth
+        (CUTTER.scale, [mm("774.7"), mm("612.8"), mm(320), mm(230)]),
+        # 320 / 25.4 x 64 = 806.3 and 230 / 25.4 x 64 = 579.5: 12 19/32 and 9 1/16 in
         (
             Scale(unit=Unit.IN, step=inches("1/16")),
-            [inches("61/2"), inches("193/8"), inches("101/8"), inches("145/16")],
+            [inches("61/2"), inches("193/8"), inches("403/32"), inches("145/16")],
         ),
     ],
 )
-def test_blanks_of_pieces_in_both_units_are_set_as_the_shop_cuts(
+def test_blanks_of_pieces_in_both_units_are_set_as_their_tickets_say(
     scale: Scale, set_to: list[Length]
 ) -> None:
-    whole = Steps(unit=Unit.MM, step=mm(1))
     cutter = replace(CUTTER, scales=(scale,))
     one = framed_by("60", "60", "60", "70", piece="A")  # a blank of 320 x 230
-    day = plan_day([one, INCH_MAT], cutter, shop=whole)
+    day = plan_day([one, INCH_MAT], cutter)
     assert [setting.at for setting in day.sizing.settings] == set_to
 
 
