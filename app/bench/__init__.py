@@ -28,7 +28,7 @@ from app.bench.sizing import (
 )
 from app.bench.slip import Cure, CureKind, Slip, slip_of
 from app.bench.slip_effects import margins_of
-from app.bench.step import StageOffer, Step, StepCode, StepDetail, StepJob, StepPart
+from app.bench.step import ExtraWork, StageOffer, Step, StepCode, StepDetail, StepJob, StepPart
 from app.bench.stops import StopPlaces, Stops
 from app.bench.work import order_of_work, step_after
 
@@ -49,6 +49,7 @@ __all__ = [
     "Cutter",
     "DayPlan",
     "Edge",
+    "ExtraWork",
     "GuideLine",
     "GuidePlan",
     "Limit",

@@ -38,6 +38,7 @@ class StepCode(StrEnum):
     RAILS = "rails"
     JOIN = "join"
     FRAMES_TOGETHER = "frames-together"
+    TREAT = "treat"
     PLACE = "place"
     SPACERS_IN = "spacers-in"
     FIT = "fit"
@@ -136,12 +137,23 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ExtraWork:
+    """Work on a piece that is ordered beside its parts: "Stretch canvas on new bars". stretched: whether a canvas is."""
+
+    code: str
+    name: str
+    count: int = 1
+    stretched: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StepJob:
     """One piece at the bench. Raises: Invalid where its mats are not those of the piece.
 
     cut: in the shop's steps. mats: layer 1 first. plan: the settings, of this piece or of several;
     None in a shop that cuts by straight-edge. mat_word: as the shop calls a mat. hanging: what is asked of its
     hanging parts; None where that is not known. steps: those that it is cut in, by which places are said.
+    extras: work that is ordered beside its parts.
     """
 
     cut: Dimensions
@@ -151,6 +163,7 @@ class StepJob:
     mat_word: str = "mat"
     hanging: Hanging | None = None
     steps: Steps | None = None
+    extras: tuple[ExtraWork, ...] = ()
 
     def __post_init__(self) -> None:
         layers, wanted = [mat.layer for mat in self.mats], [la.layer for la in self.cut.layers]

@@ -138,7 +138,20 @@ def _join(job: StepJob, number: int, frame: FrameSizes) -> Step:
     )
 
 
+def _extras(job: StepJob) -> Iterator[Step]:
+    """Yield work on the artwork that is ordered beside the parts, before it is placed; a stretched canvas with its size."""
+    for number, extra in enumerate(job.extras, start=1):
+        times = f", {extra.count} times" if extra.count > 1 else ""
+        size = f": stretcher {job.say_size(job.cut.spec.artwork)}" if extra.stretched else ""
+        yield Step(
+            id=f"extra-{number}",
+            code=StepCode.TREAT,
+            text=f"{extra.name} ({extra.code}){times}{size}",
+        )
+
+
 def _closing(job: StepJob) -> Iterator[Step]:
+    yield from _extras(job)
     yield from object_in(job) if job.cut.spec.boxed else artwork_in(job)
     yield from _spacers_in(job)
     closing = Work.SCREW if job.facts.screwed else Work.FIT

@@ -154,6 +154,12 @@ HOW_TO: Mapping[StepCode, HowTo] = {
         "the back, from the inner frame out, with screws or points that are shorter than the wood is thick.",
         caution="Bore first in thin wood, and see that no point can come out at the face or into the hand.",
     ),
+    StepCode.TREAT: HowTo(
+        title="Do what was ordered beside the parts",
+        text="Do the work that the step names before anything is closed, and look at the piece again when it is done. Stretch a "
+        "canvas from the middles of its sides out to the corners, opposite sides in turn, until it is even and square.",
+        caution="Nothing on an original that cannot be undone; where its condition is in doubt, ask a conservator.",
+    ),
     StepCode.PLACE: HowTo(
         title="Place the artwork",
         text="With clean hands lay the artwork on its board and move it until the margins are even, or until the window covers "

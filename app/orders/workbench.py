@@ -11,6 +11,7 @@ from functools import lru_cache
 from app.bench import (
     Blank,
     Cutter,
+    ExtraWork,
     GuidePlan,
     MatToCut,
     Sizing,
@@ -24,13 +25,14 @@ from app.bench import (
     sizing,
 )
 from app.errors import Invalid
-from app.framing import Concern, Dimensions, Notice
+from app.framing import Concern, Dimensions, Notice, Presentation
 from app.framing.layer_names import numbered
 from app.lengths import Unit
 from app.orders.fallouts import KeptFallout, fallouts_to_keep
 from app.orders.order import Agreed
 from app.orders.piece_report import Findings
 from app.orders.shop import Shop
+from app.pricing import ChargeBy
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +66,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         mat_word=shop.mat_word.value,
         hanging=found.hung,
         steps=agreed.steps,
+        extras=extra_work(agreed),
     )
     return Workbench(
         cutter=cutter,
@@ -76,6 +79,26 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         if sized_on_arm(cutter)
         else None,
         mat_word=shop.mat_word.value,
+    )
+
+
+WORK_TAGS = frozenset({"adhesive", "canvas", "conservation", "float", "textile"})
+"""Tags of extras that are work on the artwork before it is placed; others are things, or come once it is framed. Source: ours."""
+
+
+def extra_work(agreed: Agreed) -> tuple[ExtraWork, ...]:
+    """Return the chosen extras that are work on the artwork, by their tags; what is charged by length is a strip or tape."""
+    on_canvas = agreed.spec.presentation in (Presentation.CANVAS, Presentation.CANVAS_FLOAT)
+    return tuple(
+        ExtraWork(
+            code=each.material.code,
+            name=each.material.name,
+            count=each.count,
+            stretched=on_canvas and "canvas" in each.material.tags,
+        )
+        for each in agreed.chosen.extras
+        if WORK_TAGS.intersection(each.material.tags)
+        and each.material.charge.by is not ChargeBy.LENGTH
     )
 
 

@@ -15,6 +15,7 @@ from app.lengths import ZERO
 from app.orders import Agreed
 from app.orders.hanging_parts import Hardware, WeakPart, of_today
 from app.orders.piece_report import Findings
+from app.orders.workbench import extra_work
 from app.pricing import ChosenCount
 
 SAID_IN_CHECKS = frozenset({"artwork-weight-estimated", "hanging-load-not-known", "object-depth"})
@@ -223,8 +224,11 @@ def _hanging(found: Findings, figures: Figures) -> Iterator[Check]:
 def hardware_to_take(agreed: Agreed, found: Findings, hardware: Hardware) -> tuple[str, ...]:
     """List hanging parts and extras to take, as "2 × R1 Hanging ring"; how long a wire is cut is said at its step.
 
-    hardware: of the price book today. A part that is too weak says so here, where it is fetched (D3).
+    Extras that are work have a step of their own. hardware: of the price book today. A part that is too weak says so here,
+    where it is fetched (D3).
     """
+    at_steps = {work.code for work in extra_work(agreed)}
+    extras = (each for each in agreed.chosen.extras if each.material.code not in at_steps)
     ready_made, copies = agreed.chosen.ready_made, agreed.copies
     weak = {each.part: each for each in found.too_weak}
     return (
@@ -233,7 +237,7 @@ def hardware_to_take(agreed: Agreed, found: Findings, hardware: Hardware) -> tup
             _taken(each, copies) + _warned(weak.get(of_today(each, hardware)))
             for each in agreed.chosen.hardware
         ),
-        *(_taken(each, copies) for each in agreed.chosen.extras),
+        *(_taken(each, copies) for each in extras),
     )
 
 

@@ -56,6 +56,7 @@ _STEP_AT = {
     StepCode.RAILS: TicketPlace.RAILS,
     StepCode.JOIN: TicketPlace.JOIN,
     StepCode.FRAMES_TOGETHER: TicketPlace.JOIN,
+    StepCode.TREAT: TicketPlace.ARTWORK,
     StepCode.PLACE: TicketPlace.ARTWORK,
     StepCode.SPACERS_IN: TicketPlace.FIT,
     StepCode.FIT: TicketPlace.FIT,

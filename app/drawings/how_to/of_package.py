@@ -133,6 +133,17 @@ JOIN = Sketch(
     ),
 )
 
+TREAT = Sketch(
+    title="Stretching a canvas",
+    desc="The canvas is fixed in the middle of each side first, then out to the corners, opposite sides in turn.",
+    parts=(
+        ruled(Box(50, 14, 140, 112)),
+        slab(Box(62, 26, 116, 88)),
+        marks((120, 20), (120, 120), (56, 70), (184, 70)),
+        word("canvas", (120, 74), anchor="middle"),
+    ),
+)
+
 PLACE = Sketch(
     title="Placing the artwork",
     desc="The artwork hangs by two hinges at its top edge on the mount board; the margins beside it are even.",

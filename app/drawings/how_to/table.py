@@ -25,6 +25,7 @@ SKETCHES: Mapping[StepCode, Sketch] = {
     StepCode.RAILS: of_package.RAILS,
     StepCode.JOIN: of_package.JOIN,
     StepCode.FRAMES_TOGETHER: of_package.FRAMES_TOGETHER,
+    StepCode.TREAT: of_package.TREAT,
     StepCode.PLACE: of_package.PLACE,
     StepCode.SPACERS_IN: of_package.SPACERS_IN,
     StepCode.FIT: of_package.FIT,

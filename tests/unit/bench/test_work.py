@@ -8,6 +8,7 @@ import pytest
 
 from app.bench import (
     Cutter,
+    ExtraWork,
     MatToCut,
     StageOffer,
     Step,
@@ -562,6 +563,24 @@ def test_spacers_of_what_lies_flat_go_in_before_it_is_fitted() -> None:
     )
     assert open_front["spacers-fix"] == "fix the spacers along the edges of the package"
     assert open_front["fit"] == "bind spacers, artwork and back together with tape"
+
+
+def test_work_that_is_ordered_has_its_step_before_the_artwork_is_placed() -> None:
+    """A canvas is stretched on bars of its own size, 400 x 300, before it can be seated: common practice."""
+    frames = (Frame(face=mm(20), lip=ZERO, rebate_depth=ZERO, allowance=ZERO),)
+    job = StepJob(
+        cut=unmatted(Presentation.CANVAS, frames=frames),
+        facts=replace(WHOLE, mats=False),
+        extras=(
+            ExtraWork(code="STRETCH", name="Stretch canvas on new bars", stretched=True),
+            ExtraWork(code="CLEAN", name="Surface cleaning, dry", count=2),
+        ),
+    )
+    there, said = ids(order_of_work(job)), texts(job)
+    at = there.index("extra-1")
+    assert there[at - 1 : at + 3] == ["frame-1-join", "extra-1", "extra-2", "artwork-place"]
+    assert said["extra-1"] == "Stretch canvas on new bars (STRETCH): stretcher 400 × 300"
+    assert said["extra-2"] == "Surface cleaning, dry (CLEAN), 2 times"
 
 
 def boxed(**parts: object) -> StepJob:

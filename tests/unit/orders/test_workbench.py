@@ -4,15 +4,18 @@ from dataclasses import replace
 
 import pytest
 
-from app.bench import Cutter, Scale, Stops, usual_cutter
+from app.bench import Cutter, ExtraWork, Scale, Stops, usual_cutter
+from app.documents.ticket.checks import hardware_to_take
 from app.lengths import Unit, inches, mm
 from app.orders import Shop
 from app.orders.piece_report import findings
 from app.orders.printed import FactKind
 from app.orders.ticket_facts import ticket_facts
-from app.orders.workbench import Workbench, cutting_limits, workbench
+from app.orders.workbench import Workbench, cutting_limits, extra_work, workbench
+from app.pricing import ChosenCount, Kind
 from tests.builders.cutters import with_both_scales
-from tests.builders.printed import INCHES, SKETCH, a_shop, an_order
+from tests.builders.materials import counted, sold_at
+from tests.builders.printed import CANVAS, INCHES, SKETCH, a_shop, an_order
 
 BOTH = with_both_scales(usual_cutter(Unit.MM, name="Long bench"))
 """Half millimetres with a hole every 10 from 10 on; sixteenths with one every 1/2 in from 1/2 on."""
@@ -172,3 +175,16 @@ def test_a_blank_beyond_the_arm_is_said_before_it_is_promised() -> None:
     (notice,) = [one for one in limits if one.code == "blank-beyond-arm"]
     assert "reaches 560 mm, and longer are mat 1 (562 mm), mount board (562 mm)" in notice.message
     assert "glazing" not in notice.message
+
+
+def test_extras_are_work_by_their_tags_and_no_longer_taken_from_a_drawer() -> None:
+    shop = a_shop()
+    agreed = an_order(CANVAS, shop=shop).pieces[0].agreed
+    stretch, plate = (
+        counted(code, name, Kind.EXTRA, "5.00", sold_at("38.00"), tags=(tag,))
+        for code, name, tag in (("ST", "Stretch canvas", "canvas"), ("PL", "Title plate", "label"))
+    )
+    extras = (ChosenCount(material=stretch), ChosenCount(material=plate))
+    agreed = replace(agreed, chosen=replace(agreed.chosen, extras=extras))
+    assert extra_work(agreed) == (ExtraWork(code="ST", name="Stretch canvas", stretched=True),)
+    assert hardware_to_take(agreed) == ("1 × PL Title plate",)
