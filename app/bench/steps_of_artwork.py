@@ -100,14 +100,21 @@ def _gaps(job: StepJob, around: Size, size: Size) -> str:
 
 
 def _placed_at(job: StepJob) -> str:
-    """Say behind the step of one artwork where it lies on its board, by its edges (G25); "" of several."""
-    places = tuple(_places(job)) if len(job.cut.artworks) == 1 else ()
+    """Say behind the step of one float where it lies on its board, which no window hides (G25); "" of all else."""
+    places = tuple(_places(job)) if _is_one_float(job) else ()
     return "".join(f"; {place}" for place in places)
 
 
+def _is_one_float(job: StepJob) -> bool:
+    spec = job.cut.spec
+    return spec.presentation is Presentation.FLOAT and not spec.boxed and len(job.cut.artworks) == 1
+
+
 def _place(job: StepJob) -> Iterator[StepDetail]:
-    """Yield where each of several artworks lies on their board; of one behind several windows, where it lies on the back."""
-    if len(job.cut.artworks) > 1:
+    """Yield where artworks lie on their board, but for the one float, whose step says it; of one behind several windows,
+    where it lies on the back too.
+    """
+    if not _is_one_float(job):
         for place in _places(job):
             yield StepDetail(name="Place" if job.cut.spec.boxed else "Artwork", text=place)
     one = job.cut.behind_all

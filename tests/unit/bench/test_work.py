@@ -346,14 +346,13 @@ def test_the_place_of_the_artwork_and_its_hinges_stand_at_the_step_that_places_i
     """By hand: window 2 begins at 70 + 6, the artwork 5 before it; a tenth of 420 from the corners (G25, D9)."""
     job = sketch(replace(WHOLE, hinged=True))
     assert details(job) == {
+        "Artwork": "left 71, top 71 from the backing’s edges, face up",
         "Hinges": "2 T-hinges, 42 from the top corners: paper and paste, no self-adhesive tape",
     }
     (placing,) = (step for step in order_of_work(job) if step.id == "artwork-place")
-    assert placing.text == (
-        "artwork: place it behind the window, held without strain; left 71, top 71 from the backing’s edges, face up"
-    )
-    assert placing.said.startswith(f"{placing.text}; 2 T-hinges")
-    assert details(sketch()) == {}
+    assert placing.text == "artwork: place it behind the window, held without strain"
+    assert placing.said.startswith(f"{placing.text}; left 71, top 71 from the backing’s edges")
+    assert details(sketch()) == {"Artwork": "left 71, top 71 from the backing’s edges, face up"}
 
 
 def test_of_several_artworks_equal_places_are_said_together() -> None:
@@ -387,12 +386,11 @@ def test_one_artwork_behind_several_windows_has_one_place_seen_from_the_front_an
     )  # fmt: skip
     job = StepJob(cut=cut, facts=replace(MATS_ONLY, hinged=True), mats=mats_to_cut(cut))
     assert details(job) == {
+        "Artwork": "left 45, top 50 from the mat’s edges, face up",
         "On the back": "left 65, top 50 from the edges of the mat, seen from the back",
         "Hinges": "2 T-hinges, 25 from the top corners: paper and paste, no self-adhesive tape",
     }
-    placed = texts(job)["artwork-place"]
-    assert "place it behind all windows" in placed
-    assert placed.endswith("; left 45, top 50 from the mat’s edges, face up")
+    assert "place it behind all windows" in texts(job)["artwork-place"]
 
 
 def test_a_float_has_its_hinges_behind_it_and_a_close_fit_none() -> None:
@@ -405,10 +403,7 @@ def test_a_float_has_its_hinges_behind_it_and_a_close_fit_none() -> None:
         "4 hinges folded behind, the outer ones 50 from the top corners"
     )
     close = StepJob(cut=unmatted(Presentation.CLOSE, package=Size(mm(404), mm(304))), facts=hinged)
-    assert details(close) == {}
-    assert texts(close)["artwork-place"] == (
-        "artwork: place it, free to move; left 2, top 2 from the glass’s edges, face up"
-    )
+    assert details(close) == {"Artwork": "left 2, top 2 from the glass’s edges, face up"}
 
 
 def test_a_float_lies_in_the_middle_of_its_window_which_is_not_that_of_its_board() -> None:
