@@ -36,10 +36,12 @@ MITRED = ("frame-", "fillet-")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Across:
-    """Letter heights along a drawing: the fewer, the larger its words. losses: whether each says what is lost at its cuts."""
+    """Letter heights along a drawing: the fewer, the larger its words. upright: along the height of a sheet, where its page
+    bounds that. losses: whether each says what is lost at its cuts."""
 
     sticks: int = stick_plans.ON_A_PHONE
     sheets: int = sheet_plans.ON_A_PHONE
+    upright: int | None = None
     losses: bool = True
 
 
@@ -108,7 +110,12 @@ class BinWork:
         """The drawing as SVG."""
         if isinstance(self.lying, StickToCut):
             return stick_plan(self.lying, self.across.sticks, losses=self.across.losses)
-        return sheet_plan(self.lying, self.across.sheets, losses=self.across.losses)
+        return sheet_plan(
+            self.lying,
+            self.across.sheets,
+            upright=self.across.upright,
+            losses=self.across.losses,
+        )
 
     @property
     def thumbnail(self) -> str:

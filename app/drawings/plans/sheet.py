@@ -77,14 +77,18 @@ class SheetToCut:
         return laid.size if self.steps is None else size_as_set(laid.size, self.steps)
 
 
-def sheet_plan(sheet: SheetToCut, across: int = ON_A_PHONE, *, losses: bool = True) -> str:
+def sheet_plan(
+    sheet: SheetToCut, across: int = ON_A_PHONE, *, upright: int | None = None, losses: bool = True
+) -> str:
     """Return the sheet as an SVG document in its proportions, every size in one unit, as it is set.
 
-    across: letter heights along its longer side. losses: whether what is lost is said under it.
+    across: letter heights along its longer side. upright: at most so many along its height, where a page bounds that;
+    losses: whether what is lost is said under it.
     """
-    return _DrawnSheet(
-        sheet, coordinate(max(sheet.size.width, sheet.size.height)) / across, losses=losses
-    ).svg()
+    font = coordinate(max(sheet.size.width, sheet.size.height)) / across
+    if upright is not None:
+        font = max(font, coordinate(sheet.size.height) / upright)
+    return _DrawnSheet(sheet, font, losses=losses).svg()
 
 
 class _DrawnSheet:
@@ -101,9 +105,23 @@ class _DrawnSheet:
             for laid in parts
         )
         self.key = {} if full else letters(sheet.pieces[laid.id] for laid in parts)
+        self.listed = {
+            laid.id: number
+            for number, laid in enumerate(parts, start=1)
+            if fitted(self._named(laid), self._room(laid), font).font < font * LEAST
+        }
 
     def _size(self, laid: LaidPart) -> str:
         return show_size(self.sheet.set_to(laid), self.unit)
+
+    def _named(self, laid: LaidPart) -> tuple[str, str]:
+        piece = self.sheet.pieces[laid.id]
+        return self._size(laid), self.key.get(piece, piece)
+
+    def _words(self, laid: LaidPart) -> tuple[str, ...]:
+        """Return what stands in a part: its size and piece, where these have no room its number among the notes."""
+        number = self.listed.get(laid.id)
+        return self._named(laid) if number is None else (str(number),)
 
     def _room(self, laid: LaidPart) -> Box:
         """Inside a part, clear of the rings on its edges where it is large enough."""
@@ -149,7 +167,6 @@ class _DrawnSheet:
         )  # fmt: skip
 
     def _part(self, laid: LaidPart) -> Markup:
-        piece = self.sheet.pieces[laid.id]
         return group(
             (
                 rectangle(
@@ -159,9 +176,7 @@ class _DrawnSheet:
                     stroke=INK,
                     stroke_width=self.font * 0.06,
                 ),
-                words_in(
-                    (self._size(laid), self.key.get(piece, piece)), self._room(laid), self.font
-                ),
+                words_in(self._words(laid), self._room(laid), self.font),
             ),
             class_="plan-part",
         )
@@ -195,17 +210,36 @@ class _DrawnSheet:
         places = [first + ring * step for step in range(steps)]
         down = cut.way is Way.DOWN
         points = [(at, place) if down else (place, at) for place in places]
-        clear = (
+        clear = [
             point
             for point in points
             if all(hypot(point[0] - x, point[1] - y) >= 2.1 * ring for x, y in taken)
-        )
-        return next(clear, points[0])
+        ]
+        off_lines = (point for point in clear if not self._on_another(cut, point))
+        return next(off_lines, clear[0] if clear else points[0])
+
+    def _on_another(self, cut: SheetCut, point: Point) -> bool:
+        """Tell whether a ring at a point would lie on the line of another cut."""
+        ring = radius(self.font)
+        for other in self.sheet.cuts:
+            if other == cut:
+                continue
+            along, off = (point[1], point[0]) if other.way is Way.DOWN else (point[0], point[1])
+            start, end = coordinate(other.start), coordinate(other.end)
+            near = start - ring <= along <= end + ring
+            if near and abs(off - coordinate(other.at)) < ring * 1.1:
+                return True
+        return False
 
     def _notes(self) -> tuple[str, ...]:
         named = (key(self.key),) if self.key else ()
         lost = (self.sheet.lost,) if self.losses and self.sheet.lost else ()
-        return named + lost
+        listed = tuple(
+            f"part {self.listed[laid.id]}: {', '.join(self._named(laid))}"
+            for laid in self.sheet.opened.parts
+            if laid.id in self.listed
+        )
+        return listed + named + lost
 
     def _said(self) -> str:
         parts = "; ".join(

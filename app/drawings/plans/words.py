@@ -18,7 +18,7 @@ from app.lengths import Length, Unit, show
 ROW = 1.33
 """Letter heights from one line of words to the next: the ascent and the descent of our face."""
 
-LEAST = 0.62
+LEAST = 0.76
 """A name smaller than this share of the drawing's letters is not readable; a letter takes its place."""
 
 BLANK = "#ffffff"

@@ -227,3 +227,21 @@ def test_what_is_left_over_is_measured_down_to_the_shops_steps() -> None:
     )
     assert sheet.kept == ("4 5/16 × 16 7/16",)
     assert "4 5/16 × 16 7/16" in texts(sheet_plan(sheet))
+
+
+def test_a_part_without_room_for_its_words_has_a_number_that_is_told_beside() -> None:
+    """A part of 60 x 60 on 1120 x 815 with letters of 56: seven signs of three quarters of that do not go in."""
+    small = Size(mm(60), mm(60))
+    opened = replace(
+        MAT.opened, parts=(LaidPart(id="7/mat-1", copy=1, x=ZERO, y=ZERO, size=small),)
+    )
+    svg = sheet_plan(replace(MAT, opened=opened), 20)
+    (part,) = groups(svg, "plan-part")
+    assert [text.text for text in part.iter(f"{SVG}text")] == ["1"]
+    assert "part 1: 60 × 60, A" in texts(svg)
+
+
+def test_letters_are_as_large_on_a_sheet_whose_height_the_page_bounds() -> None:
+    """815 high in 10 letters is 81.5, more than 1120 wide in 20, 56; a ring is 0.72 of them around, 58.68."""
+    circles = ElementTree.fromstring(sheet_plan(MAT, 20, upright=10)).iter(f"{SVG}circle")
+    assert [float(each.get("r") or 0) for each in circles] == pytest.approx([58.68] * 2, abs=0.01)
