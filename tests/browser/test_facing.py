@@ -137,7 +137,7 @@ def test_what_is_said_of_designs_stands_in_lines(desk: Page, path: str) -> None:
 @pytest.mark.parametrize("path", [SHOW, f"{SHOW}?design=1", "/orders/4", CHANGE])
 def test_on_a_phone_nothing_is_cut_off(browser: Browser, busy_shop: Shop, path: str) -> None:
     with visiting(browser, busy_shop, viewport=PHONE) as page:
-        page.goto("/quotes/new")
+        page.goto("/orders/4")
         turn(page)
         expect(page.locator('html[data-faces="customer"]')).to_be_attached()
         page.goto(path)
