@@ -188,6 +188,20 @@ def test_one_frame_and_two_are_said_under_one_name() -> None:
     assert mats.designs[1].texts[0] == "Chalk white"
 
 
+def test_what_is_advised_of_some_designs_names_them() -> None:
+    found = compare_designs(THREE, SHOP)
+    said = ({"We ask.", "We hope.", "We warn."}, {"We ask.", "We warn."}, {"We warn."})
+    designs = zip(found.designs, map(sorted, said), strict=True)
+    noted = replace(
+        found, designs=tuple(replace(each, notes=tuple(notes)) for each, notes in designs)
+    )
+    assert noted.advised == (
+        "Designs A and B: We ask.",
+        "Design A: We hope.",
+        "Designs A, B and C: We warn.",
+    )
+
+
 def test_the_confirmation_and_the_tickets_know_only_the_taken_one() -> None:
     piece = replace(THREE, taken=3, stage=Stage.ORDERED)
     order = replace(

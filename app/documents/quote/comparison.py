@@ -82,13 +82,13 @@ class Comparison:
         return f"Design {self.taken} is chosen. {others} offered beside it."
 
     @property
-    def advised(self) -> tuple[tuple[str, str], ...]:
-        """Return what is advised of some designs and not of all, once each, behind their letters: ("A and B", "We …")."""
+    def advised(self) -> tuple[str, ...]:
+        """Return what is advised of some designs and not of all, once each: "Designs A and B: We …"."""
         letters: dict[str, list[str]] = {}
         for design in self.designs:
             for note in design.notes:
                 letters.setdefault(note, []).append(design.letter)
-        return tuple((" and ".join(whose), note) for note, whose in letters.items())
+        return tuple(f"{_named(whose)}: {note}" for note, whose in letters.items())
 
     def strips(self, across: int) -> tuple[Strip, ...]:
         """Return the designs in rows. across: how many stand in one at most."""
@@ -107,6 +107,12 @@ class Comparison:
 
 _ONLY_WHERE_DIFFERENT = "Border"
 _ALIKE = {"Glass": "Glazing"}
+
+
+def _named(letters: Sequence[str]) -> str:
+    """As "Design A", "Designs A, B and C"."""
+    *others, last = letters
+    return f"Designs {', '.join(others)} and {last}" if others else f"Design {last}"
 
 
 def compare_designs(piece: Piece, shop: Shop, numbers: Iterable[int] = ()) -> Comparison:

@@ -195,10 +195,9 @@ class Heights:
         """Foresee what designs have in common, and what is advised."""
         assert piece.compared is not None
         letters, wide = self.letters, self.room.wide
-        advised = [f"Design {which}: {note}" for which, note in piece.compared.advised]
         same = " · ".join(f"{each.name} {each.text}" for each in piece.details)
         high = letters.text_height(f"The same in both. {same}", wide) if same else 0.0
-        return high + self._remarks((*piece.notes, *advised), wide)
+        return high + self._remarks((*piece.notes, *piece.compared.advised), wide)
 
 
 def _numbered(piece: QuotedPiece) -> str:
