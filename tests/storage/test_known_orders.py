@@ -1,5 +1,7 @@
 """A writer begins with an order as the last write left it, and reads of it only what it wrote itself."""
 
+import subprocess
+import sys
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -107,6 +109,16 @@ def test_who_has_written_already_reads_it_anew(store: Store) -> None:
         work.customers.save(known.customer_id, renamed, customer.version, now=ACT.now)
         claimed = work.orders.claim(order_id, known.version)
     assert (known.customer_name, claimed.customer_name) == ("Amber Quill", "Ilse Quill")
+
+
+def test_what_another_program_wrote_meanwhile_is_read(store: Store) -> None:
+    order_id = ordered(store)
+    known = orders.get(store, order_id)
+    theirs = "import sqlite3, sys; file = sqlite3.connect(sys.argv[1]); file.execute(sys.argv[2]); file.commit()"
+    act = f"UPDATE orders SET version = version + 1, note = 'Ring first' WHERE id = {order_id}"
+    subprocess.run((sys.executable, "-c", theirs, str(store.path), act), check=True)
+    with store.writing() as work:
+        assert work.orders.claim(order_id, known.version + 1).note == "Ring first"
 
 
 def test_what_was_taken_back_is_known_to_nobody(store: Store) -> None:

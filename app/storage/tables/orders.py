@@ -357,7 +357,10 @@ class Orders:
         known = self.before(order_id)
         row.version += 1
         self._session.flush()
-        order = replace(known, version=row.version) if known else self.get(order_id)
+        if known is not None and known.version == expected_version:
+            order = replace(known, version=row.version)
+        else:
+            order = self.get(order_id)
         self._claimed[order_id] = order.pieces
         return order
 
