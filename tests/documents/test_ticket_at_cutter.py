@@ -205,7 +205,7 @@ def test_what_lies_between_the_marks_of_the_scale_is_said() -> None:
 def test_an_oval_says_that_it_needs_a_cutter_for_ovals() -> None:
     text = said_on_ticket(OVAL)
     assert "a straight-line cutter cannot make A (oval)" in text
-    assert "window, oval 7 15/16 × 10 5/16 202 × 262" in text
+    assert "window, oval, half axes 101 and 131 7 15/16 × 10 5/16 202 × 262" in text
     assert "mat 1 on the cutter for ovals: A (oval 202 × 262)" in text
     assert "its middle 171 201" in text
 

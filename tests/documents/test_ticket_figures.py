@@ -123,13 +123,13 @@ def test_what_to_take_and_what_was_noted_stand_with_the_checks(sketch_text: str)
 
 # 16 × 20, overlap 3/16, borders 2 1/2 and 3: window 15 5/8 × 19 5/8, package 20 5/8 × 25 1/8, rebate
 # 20 3/4 × 25 1/4. Face − lip = 19 mm = 0.748 in: outside 22.246 × 26.746, up to 1/16: 22 1/4 × 26 3/4;
-# less twice the face of 25 mm: 22.25 − 1.9685 = 20.2815, which a rule reads as 20 9/32 (515.15 mm), and
-# 26.75 − 1.9685 = 24.7815, 24 25/32 (629.45 mm).
+# less twice the face of 25 mm: 22.25 − 1.9685 = 20.2815, which a rule reads as 20 9/32 (515.14 mm), and
+# 26.75 − 1.9685 = 24.7815, 24 25/32 (629.44 mm).
 INCH_FIGURES = (
     "blank 523.9 × 638.2 20 5/8 × 25 1/8",
     "window 396.9 × 498.5 15 5/8 × 19 5/8",
-    "2 rails left, right 679.5 26 3/4 629.5 24 25/32",
-    "2 rails top, bottom 565.2 22 1/4 515.2 20 9/32",
+    "2 rails left, right 679.5 26 3/4 629.4 24 25/32",
+    "2 rails top, bottom 565.2 22 1/4 515.1 20 9/32",
 )
 
 

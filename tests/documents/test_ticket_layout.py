@@ -40,7 +40,7 @@ PAGES = {
     "tray": (1, 1, 1),
     "float": (1, 1, 1),
     "triple mat": (1, 1, 2),
-    "two frames": (1, 1, 2),
+    "two frames": (1, 1, 1),
     "everything": (2, 2, 3),
     "24 windows": (2, 2, 3),
 }

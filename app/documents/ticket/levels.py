@@ -78,8 +78,8 @@ class Level:
 
     @property
     def tick(self) -> float:
-        """The size of a box to tick, points."""
-        return min(self.text * 1.35, 16)
+        """The size of a box to tick, points: no larger than steps of one line leave it room below each other."""
+        return min(self.text * 1.35, 16, 1.2 * (self.line + self.between) / POINT_MM)
 
     @property
     def hang(self) -> float:
