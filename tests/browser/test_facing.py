@@ -55,6 +55,7 @@ def test_other_tabs_are_covered_and_keep_what_is_typed(desk: Page) -> None:
     desk.locator(".cover").get_by_role("button", name="Turn back").click()
     expect(desk.locator("#main")).to_be_visible()
     expect(typed).to_have_value("Half typed")
+    expect(other.locator('html[data-faces="shop"]')).to_be_attached()
 
 
 def test_a_covered_tab_is_there_again_once_a_quote_turned_the_screen_back(desk: Page) -> None:
