@@ -9,13 +9,14 @@ from app.storage.tables.customers import CustomerRow
 
 
 def name_of(*numbers: int) -> str:
-    """A name of its own for these numbers below 10,000, which holds no other and no figure."""
-    return " ".join(
-        [
-            "Somebody",
-            *("".join(ascii_lowercase[int(d)] for d in f"{n:04}").capitalize() for n in numbers),
-        ]
+    """A name of its own for these numbers below 10,000, which holds no other and no figure; each place has words of its own, so
+    that nobody may be meant by the name of somebody else, in whatever order they come.
+    """
+    words = (
+        ascii_lowercase[place] + "".join(ascii_lowercase[int(digit)] for digit in f"{number:04}")
+        for place, number in enumerate(numbers)
     )
+    return " ".join(["Somebody", *(word.capitalize() for word in words)])
 
 
 def names_in(store: Store) -> set[str]:

@@ -107,7 +107,7 @@ def _chair(box: Box, pen: Pen) -> Iterator[Markup]:
         yield pen.outline(_rounded(left, top, right, seat + 12, (14, 2)), wood.hex)
     yield from _filled_legs(_legs((x1 + 88, x2 - 88), seat + 40, floor, 32), pen, wood.lit(-22))
     yield from pen.box(Box.between(x1 + 50, floor - 190, x2 - 50, floor - 160), wood.hex, fine=True)
-    yield from _filled_legs(_legs((x1 + 32, x2 - 32), seat + 40, floor + 48, 42), pen, wood)
+    yield from _filled_legs(_legs((x1 + 32, x2 - 32), seat + 40, floor, 42), pen, wood)
     yield pen.outline(_rounded(x1, seat, x2, seat + 46, (16, 8)), wood.lit(30).hex)
     yield pen.shade(Box.between(x1 + 54, seat + 48, x2 - 54, seat + 92), pitch=18)
 

@@ -8,6 +8,7 @@ from app.bench import Cutter, ExtraWork, Scale, Stops, usual_cutter
 from app.documents.ticket.checks import hardware_to_take
 from app.lengths import Unit, inches, mm
 from app.orders import Shop
+from app.orders.hanging_parts import NO_HARDWARE
 from app.orders.piece_report import findings
 from app.orders.printed import FactKind
 from app.orders.ticket_facts import ticket_facts
@@ -179,7 +180,8 @@ def test_a_blank_beyond_the_arm_is_said_before_it_is_promised() -> None:
 
 def test_extras_are_work_by_their_tags_and_no_longer_taken_from_a_drawer() -> None:
     shop = a_shop()
-    agreed = an_order(CANVAS, shop=shop).pieces[0].agreed
+    piece = an_order(CANVAS, shop=shop).pieces[0]
+    agreed = piece.agreed
     stretch, plate = (
         counted(code, name, Kind.EXTRA, "5.00", sold_at("38.00"), tags=(tag,))
         for code, name, tag in (("ST", "Stretch canvas", "canvas"), ("PL", "Title plate", "label"))
@@ -187,4 +189,5 @@ def test_extras_are_work_by_their_tags_and_no_longer_taken_from_a_drawer() -> No
     extras = (ChosenCount(material=stretch), ChosenCount(material=plate))
     agreed = replace(agreed, chosen=replace(agreed.chosen, extras=extras))
     assert extra_work(agreed) == (ExtraWork(code="ST", name="Stretch canvas", stretched=True),)
-    assert hardware_to_take(agreed) == ("1 × PL Title plate",)
+    found = findings(piece.artwork, agreed, shop)
+    assert hardware_to_take(agreed, found, NO_HARDWARE) == ("1 × PL Title plate",)
