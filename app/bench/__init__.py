@@ -17,15 +17,7 @@ from app.bench.mats import MatToCut, NamedWindow, mats_to_cut
 from app.bench.measured_window import MeasuredWindow, SlipJob, placed_by
 from app.bench.scale import PinRow, Scale, rule_in
 from app.bench.settings import BY_STRAIGHT_EDGE, GuidePlan, Setting, plan_settings
-from app.bench.sizing import (
-    ArmSetting,
-    Blank,
-    BlankSides,
-    Side,
-    Sizing,
-    sized_on_arm,
-    sizing,
-)
+from app.bench.sizing import ArmSetting, Blank, BlankSides, Side, Sizing, sized_on_arm, sizing
 from app.bench.slip import Cure, CureKind, Slip, slip_of
 from app.bench.slip_effects import margins_of
 from app.bench.step import ExtraWork, StageOffer, Step, StepCode, StepDetail, StepJob, StepPart

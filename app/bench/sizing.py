@@ -134,12 +134,11 @@ def sizing(blanks: Iterable[Blank], cutter: Cutter, order: Sequence[Length] = ()
     pieces of a day (L3). Source: handbook B11.
     """
     blanks = tuple(blanks)
-    on_arm = {blank: tuple(_lengths(blank, cutter)) for blank in blanks}
+    on_arm = {blank: _lengths(blank, cutter) for blank in blanks}
     found: dict[Length, list[BlankSides]] = {}
     exact: dict[Length, Length] = {}
     for blank in blanks:
-        for length, sides in on_arm[blank]:
-            at = cutter.scale.steps.converted(length)
+        for at, length, sides in on_arm[blank]:
             exact.setdefault(at, length)
             found.setdefault(at, []).append(BlankSides(blank=blank, sides=sides))
     made: dict[Length, None] = {}
@@ -163,14 +162,15 @@ def sizing(blanks: Iterable[Blank], cutter: Cutter, order: Sequence[Length] = ()
     )
 
 
-def _lengths(blank: Blank, cutter: Cutter) -> Iterator[tuple[Length, tuple[Side, ...]]]:
-    """Yield each length of a blank, exact, with the sides that are set to it."""
-    converted = cutter.scale.steps.converted
-    if converted(blank.width) == converted(blank.height):
-        yield blank.width, (Side.WIDTH, Side.HEIGHT)
-        return
-    yield blank.width, (Side.WIDTH,)
-    yield blank.height, (Side.HEIGHT,)
+type _Lengths = tuple[tuple[Length, Length, tuple[Side, ...]], ...]
+"""Each length of a blank as the scale reads it, then exact, with the sides that are set to it."""
+
+
+def _lengths(blank: Blank, cutter: Cutter) -> _Lengths:
+    across, down = map(cutter.scale.steps.converted, (blank.width, blank.height))
+    if across == down:
+        return ((across, blank.width, (Side.WIDTH, Side.HEIGHT)),)
+    return ((across, blank.width, (Side.WIDTH,)), (down, blank.height, (Side.HEIGHT,)))
 
 
 def _is_beyond(at: Length, cutter: Cutter) -> bool:
@@ -178,19 +178,13 @@ def _is_beyond(at: Length, cutter: Cutter) -> bool:
     return cutter.arm_reach is not None and at > cutter.on_scale(cutter.arm_reach)
 
 
-def _beyond(
-    on_arm: Mapping[Blank, Sequence[tuple[Length, tuple[Side, ...]]]], cutter: Cutter
-) -> Iterator[Notice]:
+def _beyond(on_arm: Mapping[Blank, _Lengths], cutter: Cutter) -> Iterator[Notice]:
     """Yield what the arm does not reach, every length of it, with the parts by name (B4). on_arm: the lengths of each blank."""
     reach = cutter.arm_reach
     if reach is None:
         return
     beyond = {
-        blank: tuple(
-            at
-            for at in (cutter.scale.steps.converted(length) for length, _ in lengths)
-            if _is_beyond(at, cutter)
-        )
+        blank: tuple(at for at, _, _ in lengths if _is_beyond(at, cutter))
         for blank, lengths in on_arm.items()
     }
     beyond = {blank: ats for blank, ats in beyond.items() if ats}

@@ -39,7 +39,7 @@ def object_in(job: StepJob) -> Iterator[Step]:
         id="object-mount",
         code=StepCode.PLACE,
         text=f"object: {_noted(job)}mount the object on the {board}, held so that it can be "
-        f"taken off again, nothing loose{_placed_at(job)}",
+        "taken off again, nothing loose",
         work=Work.OBJECT,
         details=tuple(_place(job)),
     )
@@ -101,8 +101,7 @@ def _gaps(job: StepJob, around: Size, size: Size) -> str:
 
 def _placed_at(job: StepJob) -> str:
     """Say behind the step of one float where it lies on its board, which no window hides (G25); "" of all else."""
-    places = tuple(_places(job)) if _is_one_float(job) else ()
-    return "".join(f"; {place}" for place in places)
+    return f"; {place}" if _is_one_float(job) and (place := _on_board(job)) else ""
 
 
 def _is_one_float(job: StepJob) -> bool:
@@ -114,9 +113,8 @@ def _place(job: StepJob) -> Iterator[StepDetail]:
     """Yield where artworks lie on their board, but for the one float, whose step says it; of one behind several windows,
     where it lies on the back too.
     """
-    if not _is_one_float(job):
-        for place in _places(job):
-            yield StepDetail(name="Place" if job.cut.spec.boxed else "Artwork", text=place)
+    if not _is_one_float(job) and (place := _on_board(job)):
+        yield StepDetail(name="Place" if job.cut.spec.boxed else "Artwork", text=place)
     one = job.cut.behind_all
     if one is not None:
         back = job.say_nearest(one.back_x)
@@ -126,11 +124,11 @@ def _place(job: StepJob) -> Iterator[StepDetail]:
         )
 
 
-def _places(job: StepJob) -> Iterator[str]:
-    """Yield where artworks lie on their board, by its edges (G25); of several, equal places together."""
+def _on_board(job: StepJob) -> str:
+    """Say where artworks lie on their board, by its edges (G25); of several, equal places together; "" where none does."""
     placed = placed_artworks(job.cut)
     if not placed:
-        return
+        return ""
     board, _ = carrying_board(job.cut)
     lefts = alike_by(placed, [job.say_nearest(each.left) for each in placed])
     tops = alike_by(placed, [job.say_nearest(each.top) for each in placed])
@@ -138,7 +136,7 @@ def _places(job: StepJob) -> Iterator[str]:
         edges = f"left {lefts[0][0]}, top {tops[0][0]}"
     else:
         edges = f"left {_of_each(lefts)}; top {_of_each(tops)}"
-    yield f"{edges} from the {_called(board)}’s edges, face up"
+    return f"{edges} from the {_called(board)}’s edges, face up"
 
 
 def _called(board: str) -> str:
