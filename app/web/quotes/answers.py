@@ -31,7 +31,7 @@ from app.web.quotes.matching import match_view
 from app.web.quotes.new_moulding import NEW_MOULDING
 from app.web.quotes.partial import so_far_view
 from app.web.quotes.said import choices_at, not_used_at, questions_at, said, taken_for
-from app.web.quotes.sheet import TODAYS, QuoteForm
+from app.web.quotes.sheets import TODAYS, QuoteForm
 from app.web.quotes.sizes import TAKE, taken
 from app.web.quotes.units import MARKED
 from app.web.quotes.windows import windows_view

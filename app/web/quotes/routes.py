@@ -38,8 +38,9 @@ from app.web.quotes.answers import (
 from app.web.quotes.going_on import go_on
 from app.web.quotes.new_moulding import with_new
 from app.web.quotes.said import SAY, said
-from app.web.quotes.sheet import TODAYS, QuoteForm
 from app.web.quotes.sheets import (
+    TODAYS,
+    QuoteForm,
     another_design_sheet,
     changed_piece_sheet,
     further_piece_sheet,

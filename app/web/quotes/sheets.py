@@ -1,6 +1,8 @@
 """The forms of the quote page, each of what it is for: a new quote, a further piece, another design, a piece that is changed."""
 
-from app.orders import Order, Piece, Stage
+from dataclasses import dataclass
+
+from app.orders import Agreed, Customer, Order, Piece, Stage
 from app.orders.copies import in_words
 from app.orders.designs import undecided
 from app.services import customers, designs, orders, quotes
@@ -8,8 +10,42 @@ from app.services.order_transaction import DesignAt, piece_of
 from app.web.kit.context import RequestContext
 from app.web.kit.visitor import Visitor
 from app.web.quotes import page as page_of
-from app.web.quotes.going_on import onward
-from app.web.quotes.sheet import QuoteForm
+from app.web.quotes.going_on import Onward, onward
+
+TODAYS = "todays_prices"
+"""The box by which a changed piece is priced at today's price book."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class QuoteForm:
+    """Which quote page it is: a new quote, a further piece of one, or a piece changed.
+
+    who: may be meant by what was typed of a customer. agreed: what a piece that is changed
+    keeps as long as only its artwork is described anew. quoted: whether that is a quote still. closed: why it is only looked at, "" where it may be saved. grown: fields that the posted form had not and
+    that were filled in as usual.
+    onward: the buttons that save and go on. page: the address at which it is shown. order_id: the order that it is of, None for a new one.
+    """
+
+    heading: str
+    subheading: str
+    action: str
+    page: str
+    save_label: str
+    order_id: int | None = None
+    onward: Onward = ()
+    version: int = 0
+    customer: Customer | None = None
+    asks_customer: bool = False
+    who: page_of.Who = page_of.Who()
+    agreed: Agreed | None = None
+    quoted: bool = False
+    closed: str = ""
+    grown: frozenset[str] = frozenset()
+
+    @property
+    def tax_free(self) -> bool:
+        """Whether the piece is priced without tax."""
+        return bool(self.customer and self.customer.tax_free)
 
 
 def new_quote_sheet(who: page_of.Who) -> QuoteForm:

@@ -16,7 +16,7 @@ from app.web.kit.facing import to_be_asked, turn, turned_from
 from app.web.kit.sought import Memory
 from app.web.kit.templating import see
 from app.web.kit.visitor import Turned
-from app.web.quotes.sheet import QuoteForm
+from app.web.quotes.sheets import QuoteForm
 
 _MEMORY = Memory()
 

@@ -30,7 +30,7 @@ from app.web.pieces.stock import FromRack, from_rack, really_used
 from app.web.quotes import page as page_of
 from app.web.quotes import repricing, usual
 from app.web.quotes.new_moulding import with_new
-from app.web.quotes.sheet import TODAYS, QuoteForm
+from app.web.quotes.sheets import TODAYS, QuoteForm
 from app.web.quotes.sizes import OffersView, next_sizes, sizes_that_would_do
 from app.web.quotes.windows import came_out
 
