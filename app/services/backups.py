@@ -6,7 +6,7 @@ One copy is made at a time. What goes wrong with a copy stops nothing: it is sai
 import logging
 import threading
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
@@ -33,6 +33,9 @@ OLD = timedelta(days=2)
 
 AGAIN = timedelta(minutes=10)
 """How long after a copy could not be made it is tried again. Source: ours."""
+
+TO_END = 10.0
+"""Seconds that a copy which is being made is given to be finished when the app ends. Source: ours."""
 
 log = logging.getLogger("bevelbook.copies")
 
@@ -176,13 +179,17 @@ class State:
     troubles: tuple[str, ...] = ()
 
 
+class Ended(Exception):
+    """The app has ended, and nothing more is done to its copies."""
+
+
 class Keeper:
     """Makes copies by themselves, checks them, puts them into the second folder and takes away those that do not stay."""
 
     def __init__(self, store: Store) -> None:
         self._store = store
         self._copies = Copies(store.path)
-        self._started = False
+        self._started = self._ended = False
         self._not_before: datetime | None = None
         self._troubles: dict[Place, str] = {}
         self._state: State | None = None
@@ -195,18 +202,21 @@ class Keeper:
         return self._state
 
     def look(self, now: datetime) -> State:
-        """Do whatever is to be done now, one after the other; what fails is said and tried again later."""
+        """Do whatever is to be done now, one after the other; what fails is said and tried again later.
+
+        Raises: Ended once `end` was called.
+        """
         with self._looking:
             if not self._started:
-                with _TURN:
+                with self._at_work():
                     self._copies.take_away_parts()
             self._check_unchecked(Place.HERE, now)
             if self._store.current_shop() is not None:
-                with _TURN:
+                with self._at_work():
                     self._make_where_due(now)
                 self._started = True
             away = self._fill_second(now)
-            with _TURN:
+            with self._at_work():
                 self._take_away(now)
             state = State(
                 checked_at=_checked_at(self._copies.all()),
@@ -222,6 +232,23 @@ class Keeper:
         self._troubles.clear()
         self._state = None
         self.wake()
+
+    def end(self) -> None:
+        """Begin nothing more beside the data, and wait a while for what is begun: their folder may go after this.
+
+        The second folder is not waited for: one on a network may answer late, or never.
+        """
+        self._ended = True
+        if _TURN.acquire(timeout=TO_END):
+            _TURN.release()
+
+    @contextmanager
+    def _at_work(self) -> Iterator[None]:
+        """Raises: Ended."""
+        with _TURN:
+            if self._ended:
+                raise Ended
+            yield
 
     def _make_where_due(self, now: datetime) -> None:
         newest = next((each for each in self._here() if each.whole), None)

@@ -8,7 +8,7 @@ from contextlib import suppress
 from datetime import datetime
 
 from app.errors import AppError
-from app.services.backups import Keeper
+from app.services.backups import Ended, Keeper
 from app.services.pictures import let_go
 from app.storage import Store
 
@@ -66,11 +66,14 @@ async def keep_copies(
             loop.call_soon_threadsafe(woken.set)
 
     keeper.wake = wake
-    while True:
-        woken.clear()
-        await _beside(lambda: keeper.look(now()))
-        with suppress(TimeoutError):
-            await asyncio.wait_for(woken.wait(), look)
+    try:
+        while True:
+            woken.clear()
+            await _beside(lambda: keeper.look(now()))
+            with suppress(TimeoutError):
+                await asyncio.wait_for(woken.wait(), look)
+    finally:
+        await asyncio.to_thread(keeper.end)
 
 
 async def _beside(work: Callable[[], object]) -> None:
@@ -81,6 +84,8 @@ async def _beside(work: Callable[[], object]) -> None:
     def run() -> None:
         try:
             work()
+        except Ended:
+            return
         except Exception:  # a fault there must not be the end of all copies
             log.exception("The copies could not be seen to.")
         with suppress(RuntimeError):  # the app has ended meanwhile

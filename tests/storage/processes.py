@@ -61,8 +61,8 @@ class Program:
         assert self.post("/customers", name=customer).status == 303
 
     def ended(self) -> int:
-        """Wait for the end; its exit code."""
-        self.process.communicate(timeout=TOO_LONG)
+        """Wait for the end; its exit code. What it said is printed: it tells why where the code is another."""
+        print(self.process.communicate(timeout=TOO_LONG)[0])
         return self.process.returncode
 
 

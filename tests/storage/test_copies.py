@@ -10,6 +10,7 @@ from contextlib import closing
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -29,6 +30,7 @@ from app.storage import (
     StillRead,
     Store,
     Why,
+    back_up,
     check_database,
     engine,
     restore,
@@ -117,6 +119,44 @@ def test_a_copy_that_was_spoiled_does_not_count(store: Store) -> None:
     state = keeper.look(at(hours=1))
     assert [kept.best.whole for kept in backups.listed(store)] == [True, False]
     assert state.checked_at == at(hours=1), "another one was made at once"
+
+
+def test_the_end_waits_for_the_copy_being_made_and_no_other_is_begun(
+    store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The folder of a sample shop is removed after it: nothing may be written there any more."""
+    keeper, begun, go_on, order = backups.Keeper(store), threading.Event(), threading.Event(), []
+
+    def slow(*arguments: Any, **further: Any) -> Path:
+        begun.set()
+        assert go_on.wait(20)
+        copy = back_up(*arguments, **further)
+        order.append("copied")
+        return copy
+
+    def look() -> None:
+        with pytest.raises(backups.Ended):
+            keeper.look(at())
+
+    def end() -> None:
+        keeper.end()
+        order.append("ended")
+
+    monkeypatch.setattr(backups, "back_up", slow)
+    looking, ending = threading.Thread(target=look), threading.Thread(target=end)
+    looking.start()
+    assert begun.wait(20)
+    ending.start()
+    ending.join(0.1)
+    assert order == []
+    go_on.set()
+    ending.join(20)
+    looking.join(20)
+    assert order == ["copied", "ended"]
+    add(store, "Amber Quill")
+    with pytest.raises(backups.Ended):
+        keeper.look(at(days=1))
+    assert here(store) == ["bevelbook-2026-11-25-103000-start.sqlite3"]
 
 
 def test_before_a_shop_there_is_nothing_to_copy(empty: Store) -> None:
