@@ -71,11 +71,6 @@ class Visitor:
         return self.sees_money and not self.beside_customer
 
     @property
-    def sees_contacts(self) -> bool:
-        """Tell whether phone numbers and addresses of customers are shown."""
-        return self.role is Role.OFFICE
-
-    @property
     def sees_all(self) -> bool:
         """Tell whether there is nothing that is closed to who asks."""
         return self.role is Role.OFFICE and not self.beside_customer
