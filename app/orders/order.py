@@ -145,6 +145,11 @@ class DesignAct(StrEnum):
     LEFT_OPEN = "left open"
     REMOVED = "removed"
 
+    @property
+    def word(self) -> str:
+        """What is said to have happened to a design, as in “design B chosen”. The act is kept under its value."""
+        return "chosen" if self is DesignAct.TAKEN else self.value
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DesignChange(Noted):

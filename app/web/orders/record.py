@@ -111,7 +111,7 @@ def _of_design(act: DesignChange) -> str:
     letter = design_letter(act.design)
     if act.act is DesignAct.LEFT_OPEN:
         return f"none chosen after all, design {letter} was"
-    return f"design {letter} {'chosen' if act.act is DesignAct.TAKEN else act.act}"
+    return f"design {letter} {act.act.word}"
 
 
 def _said_anew(old: Frozen, new: Frozen, letter: str = "") -> str:
