@@ -89,7 +89,7 @@ def cost_of(order: Sequence[Stand], start: int) -> Cost:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class StandOrder:
     """An order that serves every chain.
 
     fewest: no other has fewer moves of the guide. fewest_stops: nor as few and fewer of the stops. proven: nor as few
@@ -169,7 +169,7 @@ class OrderSearch:
         *,
         most_looks: int = MOST_LOOKS,
         fewest: bool = False,
-    ) -> Found:
+    ) -> StandOrder:
         """Return the best order, or a known one where none beats it or the search has to give up.
 
         fewest: whether it is known that no order has fewer moves of the guide.
@@ -186,10 +186,14 @@ class OrderSearch:
         states = min(most_states, most_looks // looks)
         for _ in range(states if states >= LEAST_FOR_A_STAND * len(self.stands) else 0):
             if not waiting:
-                return Found(order=known, cost=most, fewest=True, fewest_stops=True, proven=True)
+                return StandOrder(
+                    order=known, cost=most, fewest=True, fewest_stops=True, proven=True
+                )
             _, _, spent, todo, way = heappop(waiting)
             if not any(todo):
-                return Found(order=way, cost=spent, fewest=True, fewest_stops=True, proven=True)
+                return StandOrder(
+                    order=way, cost=spent, fewest=True, fewest_stops=True, proven=True
+                )
             stands = way[-1] if way else None
             if spent > best[stands, todo]:
                 continue
@@ -201,7 +205,7 @@ class OrderSearch:
                     best[stand, left] = reached
                     heappush(waiting, (bound, -next(order), reached, left, (*way, stand)))
         fewest = fewest or most.moves == needed.moves
-        return Found(
+        return StandOrder(
             order=known,
             cost=most,
             fewest=fewest,

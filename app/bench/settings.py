@@ -13,7 +13,7 @@ from math import lcm
 from app.bench.cuts import Cut, by_stops, cuts_of
 from app.bench.cutter import Cutter
 from app.bench.mats import MatToCut
-from app.bench.order_search import Found, Stand
+from app.bench.order_search import Stand, StandOrder
 from app.bench.scale import Scale, rule_in
 from app.bench.stop_routes import MOST_LOOKS, order_stands
 from app.bench.stops import StopPlaces
@@ -375,7 +375,7 @@ def _without_stops(settings: tuple[Setting, ...], cutter: Cutter) -> Iterator[No
     )
 
 
-def _not_proven(found: Found, *, several: bool) -> Iterator[Notice]:
+def _not_proven(found: StandOrder, *, several: bool) -> Iterator[Notice]:
     """Yield what may be better than the order that was found, the most important of it. several: pieces on the bench."""
     if found.proven:
         return

@@ -9,7 +9,7 @@ from dataclasses import replace
 from itertools import islice
 
 from app.bench.guide_routes import merge
-from app.bench.order_search import Chain, Found, OrderSearch, Stand, cost_of
+from app.bench.order_search import Chain, OrderSearch, Stand, StandOrder, cost_of
 
 MOST_STATES = 12_000
 """Where the search gives up. With at most eight stands it always comes to its end: there are at most 2^7 rests for
@@ -28,7 +28,7 @@ def order_stands(
     *,
     most_states: int = MOST_STATES,
     most_looks: int = MOST_LOOKS,
-) -> Found:
+) -> StandOrder:
     """Return the best order that serves every chain from where the guide stands.
 
     It never has more moves of the guide than what `merge` answers.
@@ -40,7 +40,7 @@ def order_stands(
     known = search.along_guide(merged.route.stops)
     assert known is not None, "a route of the guide serves everything"
     if not any(stand.stops for stand in search.stands):
-        return Found(
+        return StandOrder(
             order=known,
             cost=cost_of(known, start),
             fewest=merged.fewest,

@@ -24,7 +24,7 @@ from app.storage.erased_copies import (
 )
 from app.storage.erasing import (
     Erasure,
-    Found,
+    FoundText,
     clear_store,
     find,
     ids_of,
@@ -208,7 +208,7 @@ def _checked(also: Iterable[str]) -> tuple[str, ...]:
 
 
 def _offered(
-    connection: sqlite3.Connection, found: Iterable[Found], ids: frozenset[int]
+    connection: sqlite3.Connection, found: Iterable[FoundText], ids: frozenset[int]
 ) -> tuple[tuple[NamedText, ...], int]:
     """Return what is offered, what is taken to mean the customer first, and how many others are not."""
     every = ((each, _is_own(connection, each, ids)) for each in found)
@@ -220,12 +220,12 @@ def _offered(
     return texts, max(0, len(doubtful) - MOST_DOUBTFUL)
 
 
-def _is_own(connection: sqlite3.Connection, found: Found, ids: frozenset[int]) -> bool:
+def _is_own(connection: sqlite3.Connection, found: FoundText, ids: frozenset[int]) -> bool:
     whose = {customer_of(connection, place) for place in found.places} - {None}
     return bool(whose) and whose <= ids
 
 
-def _named_text(connection: sqlite3.Connection, found: Found, *, own: bool) -> NamedText:
+def _named_text(connection: sqlite3.Connection, found: FoundText, *, own: bool) -> NamedText:
     where = tuple(dict.fromkeys(called(connection, place) for place in found.places))
     return NamedText(
         key=_key(found.text, found.sure),
@@ -241,7 +241,7 @@ def _key(text: str, sure: bool) -> str:
     return hashlib.sha256(f"{sure:d}{text}".encode()).hexdigest()[:20]
 
 
-def _parts(found: Found) -> tuple[TextPart, ...]:
+def _parts(found: FoundText) -> tuple[TextPart, ...]:
     """Return a text by parts, shortened where no name is near."""
     parts: list[TextPart] = []
     last = 0

@@ -26,7 +26,7 @@ SHORTEST_NUMBER = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class SearchResult:
     """Where a text was found, the first few of each kind.
 
     orders: quotes as well. items: of the stock, by label, place or batch.
@@ -61,7 +61,7 @@ class Found:
         return hits[0] if len(hits) == 1 else None
 
 
-def search(store: Store, text: str) -> Found:
+def search(store: Store, text: str) -> SearchResult:
     """Look for a text in all that is kept; a blank one is found nowhere.
 
     A number may be typed short: "148" is in the one that ends on 0148. Where no order bears the text, the
@@ -73,7 +73,7 @@ def search(store: Store, text: str) -> Found:
         customers = work.customers.listed(text, SHOWN) if text else NOTHING
         materials = work.materials.find(text, limit=None) if text else ()
         papers = work.papers.found(number)
-        return Found(
+        return SearchResult(
             text=text,
             orders=_orders(work, number, customers),
             customers=customers,

@@ -64,7 +64,7 @@ _VERSIONED = frozenset(["cutting_plans", "materials", "orders", "stock_items", "
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class FoundText:
     """A text that names the person. spans: where, all of them sure or none; places: every one at which this text stands."""
 
     text: str
@@ -174,7 +174,9 @@ def _strings(plain: Any) -> Iterator[str]:
                 yield from _strings(each)
 
 
-def find(connection: sqlite3.Connection, person: Person, own: Collection[int]) -> tuple[Found, ...]:
+def find(
+    connection: sqlite3.Connection, person: Person, own: Collection[int]
+) -> tuple[FoundText, ...]:
     """Return every text that names a person, each once; what is sure and what is not in a text are two of them.
 
     own: the ids of the person's own records, which are cleared whole.
@@ -194,7 +196,7 @@ def find(connection: sqlite3.Connection, person: Person, own: Collection[int]) -
                 if place not in places.setdefault(key, []):
                     places[key].append(place)
     return tuple(
-        Found(text=text, sure=sure, spans=spans[text, sure], places=tuple(found))
+        FoundText(text=text, sure=sure, spans=spans[text, sure], places=tuple(found))
         for (text, sure), found in places.items()
     )
 

@@ -6,7 +6,7 @@ from urllib.parse import quote
 
 from app.orders import Shop
 from app.pricing import Material
-from app.services.search import Found, Hit
+from app.services.search import Hit, SearchResult
 from app.stock.planning.fitting import extent_text
 from app.storage import (
     CustomerSummary,
@@ -83,7 +83,9 @@ def _list_with(path: str, text: str) -> str:
     return with_query(path, {SOUGHT: MEMORY.id_of(text)})
 
 
-def search_page(found: Found, shop: Shop, *, today: date, forgotten: bool = False) -> SearchPage:
+def search_page(
+    found: SearchResult, shop: Shop, *, today: date, forgotten: bool = False
+) -> SearchPage:
     """Return the page of what was found. forgotten: whether its address asks for words that are not known any more."""
     orders = found.orders
     lists = (("Orders", "/orders"), ("Quotes", "/quotes"))
@@ -101,7 +103,7 @@ def search_page(found: Found, shop: Shop, *, today: date, forgotten: bool = Fals
     )
 
 
-def _groups(found: Found, shop: Shop) -> tuple[FoundGroup, ...]:
+def _groups(found: SearchResult, shop: Shop) -> tuple[FoundGroup, ...]:
     def group[Row: Hit](title: str, listed: ListPage[Row], path: str = "") -> FoundGroup:
         whole = path and listed.total > len(listed.rows)
         return FoundGroup(
