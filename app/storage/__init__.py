@@ -44,16 +44,15 @@ from app.storage.rotation import staying
 from app.storage.search_text import digits_of, same_phone, words_of
 from app.storage.tables.clock import KnownMoment
 from app.storage.tables.customers import ERASED_NAME, CustomerSummary
+from app.storage.tables.desk import DeskView, Tray
 from app.storage.tables.invoices import Issued, MonthOfInvoices, standing_invoice
 from app.storage.tables.numbered import NumberedPaper, PaperKind
 from app.storage.tables.order_lists import (
     ANY_ORDER,
     CustomerSums,
-    DeskView,
     OrderFilter,
     OrderSort,
     OrderSummary,
-    Tray,
 )
 from app.storage.tables.orders import Frozen, NewPiece, NewQuote
 from app.storage.tables.phones import Phone, PhoneAccess

@@ -5,11 +5,12 @@ from sqlalchemy.orm import Session
 from app.storage.memo import Memo, OfBook
 from app.storage.tables.clock import TheClock
 from app.storage.tables.customers import Customers
+from app.storage.tables.desk import Desk
 from app.storage.tables.invoices import Invoices
 from app.storage.tables.materials import OF_BOOK, Materials
 from app.storage.tables.numbered import NumberedPapers
 from app.storage.tables.order_lines import OrderLines
-from app.storage.tables.order_lists import Desk, OrderLists
+from app.storage.tables.order_lists import OrderLists
 from app.storage.tables.orders import Orders
 from app.storage.tables.part_changes import PartChanges
 from app.storage.tables.phones import Phones
