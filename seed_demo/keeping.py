@@ -17,13 +17,8 @@ from app.orders.told import NewTold
 from app.storage import Series
 from app.storage.mapping import Columns, columns_of
 from app.storage.snapshots import AGREED
-from app.storage.tables.orders import (
-    LedgerEntryRow,
-    OrderRow,
-    PieceRow,
-    PieceSnapshotRow,
-    StageChangeRow,
-)
+from app.storage.tables.order_pieces import PieceRow, PieceSnapshotRow, StageChangeRow
+from app.storage.tables.orders import LedgerEntryRow, OrderRow
 from app.storage.tables.shop import CounterRow
 from app.storage.tables.told import CustomerToldRow
 from seed_demo.numbering import Numbering

@@ -121,13 +121,13 @@ def listed(
 def price_history(store: Store, order_id: int, number: int) -> tuple[Frozen, ...]:
     """Return everything that was ever agreed for a piece, the oldest first. Raises: NotFound."""
     with store.reading() as work:
-        return work.orders.history(piece_of(work.orders.get(order_id), number).id)
+        return work.orders.pieces.history(piece_of(work.orders.get(order_id), number).id)
 
 
 def agreed_anew(store: Store, order_id: int) -> Mapping[tuple[int, int], tuple[Frozen, ...]]:
     """By numbers of piece and design, all that was ever agreed for designs that were changed, the oldest first."""
     with store.reading() as work:
-        return work.orders.agreed_anew(order_id)
+        return work.orders.pieces.agreed_anew(order_id)
 
 
 def save_quote(store: Store, head: QuoteHead, pieces: Sequence[NewPiece], act: Stamp) -> int:

@@ -54,7 +54,8 @@ from app.storage.tables.order_lists import (
     OrderSort,
     OrderSummary,
 )
-from app.storage.tables.orders import Frozen, NewPiece, NewQuote
+from app.storage.tables.order_pieces import Frozen, NewPiece
+from app.storage.tables.orders import NewQuote
 from app.storage.tables.phones import Phone, PhoneAccess
 from app.storage.tables.pictures import Picture, PictureShape, TrayPicture, picture_id
 from app.storage.tables.pieces import KeptPiece

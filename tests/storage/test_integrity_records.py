@@ -11,7 +11,8 @@ from app.storage import Stamp, Store, problems_of
 from app.storage.integrity_seals import wrong_seals
 from app.storage.seals import SealRow, hash_of, reseal, sealed_tables
 from app.storage.tables.invoices import InvoiceRow
-from app.storage.tables.orders import LedgerEntryRow, StageChangeRow
+from app.storage.tables.order_pieces import StageChangeRow
+from app.storage.tables.orders import LedgerEntryRow
 from tests.landed.shops import IMPERIAL, METRIC, OLD, LandedShop
 from tests.storage.altering import alter, asked
 

@@ -18,7 +18,8 @@ from app.storage.tables.order_lists import (
     page_of_ids,
     sums_owed,
 )
-from app.storage.tables.orders import OrderRow, PieceRow, StageChangeRow
+from app.storage.tables.order_pieces import PieceRow, StageChangeRow
+from app.storage.tables.orders import OrderRow
 
 _QUOTED = OrderFilter(stages=frozenset({Stage.QUOTED}))
 _WORK = OrderFilter(stages=frozenset({Stage.ORDERED, Stage.CUT}))

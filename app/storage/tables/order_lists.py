@@ -37,7 +37,8 @@ from app.storage.paging import ListPage, PageRequest
 from app.storage.search_text import beginnings
 from app.storage.tables.customers import CustomerRow
 from app.storage.tables.order_lines import LineStageChangeRow, OrderLineRow
-from app.storage.tables.orders import OrderRow, PieceRow, StageChangeRow
+from app.storage.tables.order_pieces import PieceRow, StageChangeRow
+from app.storage.tables.orders import OrderRow
 
 
 class StageCountRow(Row):

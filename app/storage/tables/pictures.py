@@ -13,7 +13,7 @@ from app.colours import Colour
 from app.errors import NotFound
 from app.orders.photo_corners import Corners
 from app.storage.mapping import STRICT, Row
-from app.storage.tables.orders import PieceRow
+from app.storage.tables.order_pieces import PieceRow
 
 
 class PictureRow(Row):

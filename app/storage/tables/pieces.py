@@ -21,7 +21,8 @@ from app.storage.mapping import (
 from app.storage.snapshots import AGREED
 from app.storage.tables.customers import CustomerRow
 from app.storage.tables.materials import codes_now
-from app.storage.tables.orders import OrderRow, PieceRow, PieceSnapshotRow, StageChangeRow
+from app.storage.tables.order_pieces import PieceRow, PieceSnapshotRow, StageChangeRow
+from app.storage.tables.orders import OrderRow
 
 
 class StepTickRow(JournalRow, Row):

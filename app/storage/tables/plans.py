@@ -48,7 +48,8 @@ from app.storage.paging import ListPage, PageRequest, Stale, Stamp
 from app.storage.snapshots import SECTIONS
 from app.storage.tables.customers import CustomerRow
 from app.storage.tables.materials import FormerCodeRow, MaterialRow, codes_now
-from app.storage.tables.orders import OrderRow, PieceRow
+from app.storage.tables.order_pieces import PieceRow
+from app.storage.tables.orders import OrderRow
 
 
 class MovedList(TypeDecorator[tuple[Moved, ...]]):

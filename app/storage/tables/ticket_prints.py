@@ -11,7 +11,8 @@ from app.orders.ticket_facts import OrderHead
 from app.storage.journal import Journal, JournalRow
 from app.storage.mapping import STRICT, Row
 from app.storage.snapshots import TICKET_FACTS
-from app.storage.tables.orders import OrderRow, PieceRow, PieceSnapshotRow
+from app.storage.tables.order_pieces import PieceRow, PieceSnapshotRow
+from app.storage.tables.orders import OrderRow
 
 
 class TicketPrintRow(JournalRow, Row):
