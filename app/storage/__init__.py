@@ -47,13 +47,8 @@ from app.storage.tables.customers import ERASED_NAME, CustomerSummary
 from app.storage.tables.desk import DeskView, Tray
 from app.storage.tables.invoices import Issued, MonthOfInvoices, standing_invoice
 from app.storage.tables.numbered import NumberedPaper, PaperKind
-from app.storage.tables.order_lists import (
-    ANY_ORDER,
-    CustomerSums,
-    OrderFilter,
-    OrderSort,
-    OrderSummary,
-)
+from app.storage.tables.order_filters import ANY_ORDER, OrderFilter, OrderSort
+from app.storage.tables.order_lists import CustomerSums, OrderSummary
 from app.storage.tables.order_pieces import Frozen, NewPiece
 from app.storage.tables.orders import NewQuote
 from app.storage.tables.phones import Phone, PhoneAccess

@@ -10,14 +10,8 @@ from sqlalchemy.orm import Session
 from app.money import CURRENCIES, Money
 from app.orders import Stage
 from app.storage.paging import PageRequest
-from app.storage.tables.order_lists import (
-    OrderFilter,
-    OrderLists,
-    OrderSort,
-    OrderSummary,
-    page_of_ids,
-    sums_owed,
-)
+from app.storage.tables.order_filters import OrderFilter, OrderSort, page_of_ids
+from app.storage.tables.order_lists import OrderLists, OrderSummary, sums_owed
 from app.storage.tables.order_pieces import PieceRow, StageChangeRow
 from app.storage.tables.orders import OrderRow
 
