@@ -8,8 +8,8 @@ from dataclasses import replace
 from typing import Any
 
 from app.errors import Invalid
+from app.forms.kinds import FieldKind, FormContext
 from app.forms.reader import whole_number
-from app.forms.table import FieldKind, FormContext
 from app.framing.mass import WeightOf, in_ounces, parse_mass, usual_text
 from app.lengths import Unit, parse_length, show_on_rule
 

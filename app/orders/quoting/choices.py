@@ -2,7 +2,7 @@
 
 from enum import StrEnum
 
-from app.forms.table import Options
+from app.forms.kinds import Options
 from app.framing import Align, Presentation, Shape
 from app.framing.notices.artwork_weight import Support
 from app.framing.spec import Core

@@ -7,7 +7,7 @@ other hints and examples are common practice in round figures.
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from app.forms.table import (
+from app.forms.kinds import (
     AREA,
     LENGTH,
     MASS,
@@ -16,12 +16,11 @@ from app.forms.table import (
     SIZE,
     TEXT,
     TICK,
-    Form,
-    Typed,
     choice,
     text_of,
     whole,
 )
+from app.forms.table import Form, Typed
 from app.framing import Presentation
 from app.framing.notices.artwork_weight import Support
 from app.framing.spec import Core

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from app.forms.table import LENGTH, SIZE, FieldKind, choice
+from app.forms.kinds import LENGTH, SIZE, FieldKind, choice
 from app.lengths import Example, Size, inches, mm
 from app.orders.quoting.choices import FRAME_SOURCES, FrameSource
 from app.orders.quoting.piece_field import MOULDING, PART, READY_MADE, PieceField, handbook

@@ -6,19 +6,9 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
+from app.forms.kinds import MONEY, TEXT, FieldKind, Options, number, optional, text_of
 from app.forms.reader import Reader
-from app.forms.table import (
-    MONEY,
-    TEXT,
-    Field,
-    FieldKind,
-    Form,
-    Options,
-    Typed,
-    number,
-    optional,
-    text_of,
-)
+from app.forms.table import Field, Form, Typed
 from app.lengths import Unit
 from app.money import Currency, show_percent
 from app.orders.order_line import LineAgreed

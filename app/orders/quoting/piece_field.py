@@ -3,7 +3,8 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from app.forms.table import Field, FieldKind
+from app.forms.kinds import FieldKind
+from app.forms.table import Field
 from app.framing import DEFAULTS
 from app.lengths import Example, Length, Unit, inches, mm
 from app.orders.quoting.piece_typed import PieceTyped

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from enum import StrEnum
 
-from app.forms.table import LENGTH, SIZE, TEXT, Options, choice, whole
+from app.forms.kinds import LENGTH, SIZE, TEXT, Options, choice, whole
 from app.framing import DEFAULTS, MOST_WINDOWS, Align, Shape, window_letter
 from app.lengths import Example, Length, Size, Unit, inches, mm
 from app.orders.quoting.choices import ALIGNS, PLACINGS, SHAPES, SHOWN, SIZES_OF, Of, Placing, Shown

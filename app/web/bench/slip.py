@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 
 from app.bench import CureKind, Edge, MeasuredWindow, Slip, SlipJob, slip_of
 from app.errors import Fault, Invalid
+from app.forms.kinds import ABOVE_ZERO, FieldKind, Options, optional
 from app.forms.reader import Reader
-from app.forms.table import ABOVE_ZERO, Field, FieldKind, Form, Options, Typed, optional
+from app.forms.table import Field, Form, Typed
 from app.framing import Notice
 from app.lengths import Unit, show
 from app.orders import Shop

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 
 from app.errors import Fault, quoted
+from app.forms.kinds import FieldKind, Options, text_of
 from app.forms.reader import Reader
-from app.forms.table import Field, FieldKind, Form, Options, Typed, text_of
+from app.forms.table import Field, Form, Typed
 from app.orders import Shop
 from app.services.cut_by_hand import PartAtBench
 from app.stock.planning.part_changes import LONGEST_NOTE

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from app.errors import Fault, Invalid
+from app.forms.kinds import MONEY, otherwise, text_of, whole
 from app.forms.reader import Reader, whole_number
-from app.forms.table import MONEY, Field, Form, Typed, otherwise, text_of, values_in, whole
+from app.forms.table import Field, Form, Typed, values_in
 from app.money import Money
 from app.orders import Shop
 from app.services.buying import DraftEdit, LineEdit, ToOrder

@@ -1,6 +1,7 @@
 """Reads a customer from the form, and writes the form's text from a customer."""
 
-from app.forms.table import TICK, Field, FieldKind, Form, Typed, text_of
+from app.forms.kinds import TICK, FieldKind, text_of
+from app.forms.table import Field, Form, Typed
 from app.orders import Customer, Shop
 
 

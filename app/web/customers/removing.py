@@ -9,7 +9,8 @@ from starlette.responses import Response
 
 from app.counting import counted
 from app.errors import Fault, Invalid
-from app.forms.table import TICK, Field, Form, Typed, choice, text_of
+from app.forms.kinds import TICK, choice, text_of
+from app.forms.table import Field, Form, Typed
 from app.orders import Shop
 from app.services import erasing
 from app.services.erasing import Copies, NamedText, Removal, Removed

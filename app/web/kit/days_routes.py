@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse
 
 from app.days import Calendar, Towards, read_day, read_spans, show_spans
 from app.errors import Fault, Invalid
-from app.forms.table import say_day
+from app.forms.kinds import say_day
 from app.orders.open_days import MOST_CLOSED
 from app.web.kit.context import Here
 from app.web.kit.fields import Fields, FieldView

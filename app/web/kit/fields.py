@@ -9,17 +9,8 @@ from functools import cached_property
 from typing import Any
 
 from app.errors import Fault
-from app.forms.table import (
-    Field,
-    Form,
-    FormContext,
-    HowStated,
-    Options,
-    Rows,
-    called,
-    hint_of,
-    said,
-)
+from app.forms.kinds import FormContext, Options
+from app.forms.table import Field, Form, HowStated, Rows, called, hint_of, said
 from app.lengths import Unit
 from app.money import Currency
 from app.orders import Shop

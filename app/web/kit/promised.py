@@ -6,7 +6,7 @@ from typing import Any
 
 from app.days import Calendar, Towards, days_from_now, read_day, show_day, show_short_day
 from app.errors import Fault, Invalid
-from app.forms.table import DAY
+from app.forms.kinds import DAY
 from app.orders.open_days import OpenDays
 
 

@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from app.errors import Fault
-from app.forms.table import Field, Form, Typed, choice
+from app.forms.kinds import choice
+from app.forms.table import Field, Form, Typed
 from app.money import Money, TaxRate, show_percent
 from app.orders import LineAgreed, Method, Shop
 from app.orders.quoting.line import LINE, LineTyped

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from app.forms.table import Options
+from app.forms.kinds import Options
 from app.framing import ProfileShape
 from app.pricing import Bears, ChargeBy, CostPer, Kind, Trait
 

@@ -4,8 +4,9 @@ import re
 from dataclasses import replace
 from fractions import Fraction
 
+from app.forms.kinds import ABOVE_ZERO, MONEY, FieldKind, FormContext, Options, otherwise
 from app.forms.reader import Reader, number_text, read_number
-from app.forms.table import ABOVE_ZERO, MONEY, FieldKind, FormContext, Options, Typed, otherwise
+from app.forms.table import Typed
 from app.framing.notices.weight import DENSITIES
 from app.lengths import Unit, mm
 from app.money import Money, show_percent

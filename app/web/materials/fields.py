@@ -7,21 +7,19 @@ in `choices`, how a field is read in `field_kinds`.
 from fractions import Fraction
 from functools import cache
 
-from app.forms.table import (
+from app.forms.kinds import (
     LENGTH,
     MONEY,
     TEXT,
     TICK,
-    Field,
     FieldKind,
-    Form,
-    Rows,
     choice,
     number,
     otherwise,
     percent,
     text_of,
 )
+from app.forms.table import Field, Form, Rows
 from app.lengths import Example, Examples, Unit, inches, mm
 from app.pricing import CHARGES, ChargeBy, CostPer, Kind, cost_bases
 from app.web.materials.choices import (

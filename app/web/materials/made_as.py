@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from app.forms.in_other_marks import in_grams, marked, told_mass
-from app.forms.table import (
+from app.forms.kinds import (
     LENGTH,
     MASS,
     SIZE,

@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-from app.forms.table import Field, FieldKind, Typed
+from app.forms.kinds import FieldKind
+from app.forms.table import Field, Typed
 from app.money import TaxRate
 from app.orders import Shop
 from app.pricing import CHARGES, ChargeBy, Kind, Material

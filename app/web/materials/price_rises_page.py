@@ -6,8 +6,9 @@ from fractions import Fraction
 
 from app.counting import count_text
 from app.errors import Fault, Invalid
+from app.forms.kinds import MONEY, PERCENT, TEXT, Options, choice
 from app.forms.reader import Reader, whole_number
-from app.forms.table import MONEY, PERCENT, TEXT, Field, Form, Options, Typed, choice
+from app.forms.table import Field, Form, Typed
 from app.money import Money, parse_percent, show_money, show_percent
 from app.orders import Shop
 from app.pricing import ChargeBy, Kind, Material, Raised

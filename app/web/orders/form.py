@@ -8,20 +8,9 @@ from typing import Any
 from app.days import Calendar
 from app.days import show_day as day
 from app.errors import Fault, Invalid
+from app.forms.kinds import DAY, MONEY, Options, choice, optional, text_of
 from app.forms.reader import Reader
-from app.forms.table import (
-    DAY,
-    MONEY,
-    Field,
-    Form,
-    Options,
-    Typed,
-    choice,
-    optional,
-    text_of,
-    value_of,
-    values_in,
-)
+from app.forms.table import Field, Form, Typed, value_of, values_in
 from app.journal import standing
 from app.money import Currency, Money, show_money, show_percent
 from app.orders import EntryKind, Method, Order, Shop, Stage

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from app.errors import Conflict, Fault, Invalid
-from app.forms.table import MONEY, Field, Form, Typed, text_of
+from app.forms.kinds import MONEY, text_of
+from app.forms.table import Field, Form, Typed
 from app.money import Money, show_money, show_percent
 from app.orders.reductions import LONGEST_REASON
 from app.orders.target_price import NEAR, MetTarget, met_by

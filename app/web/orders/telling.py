@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from app.errors import Conflict, Fault, Invalid, quoted
-from app.forms.table import PAST_DAY, Field, Form, Typed, text_of, values_in
+from app.forms.kinds import PAST_DAY, text_of
+from app.forms.table import Field, Form, Typed, values_in
 from app.journal import standing, taken_back
 from app.orders.handing_over import waiting
 from app.orders.told import LONGEST_HOW, Told

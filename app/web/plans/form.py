@@ -8,8 +8,9 @@ from datetime import date
 from app.cutting import Together
 from app.days import Calendar, read_day
 from app.errors import Fault, Invalid, quoted
+from app.forms.kinds import TICK, FieldKind, Options, text_of
 from app.forms.reader import Reader, whole_number
-from app.forms.table import TICK, Field, FieldKind, Form, Options, Typed, text_of
+from app.forms.table import Field, Form, Typed
 from app.orders import Shop
 from app.services.open_work import OpenWork, WorkFilter
 from app.services.plan_bookings import ToKeep

@@ -9,7 +9,7 @@ from typing import ClassVar
 from app.counting import counted
 from app.days import Calendar, Towards
 from app.errors import Fault
-from app.forms.table import understood_day
+from app.forms.kinds import understood_day
 from app.lengths import ZERO
 from app.orders import Shop
 from app.pricing import Kind

@@ -7,8 +7,9 @@ from collections import Counter
 from dataclasses import replace
 
 from app.errors import Fault, Invalid
+from app.forms.kinds import LENGTH, MONEY, optional, otherwise, text_of
 from app.forms.rows import code_from
-from app.forms.table import LENGTH, MONEY, Field, Form, Typed, optional, otherwise, text_of
+from app.forms.table import Field, Form, Typed
 from app.lengths import ZERO, Example, Length, Unit, inches, mm
 from app.money import Money
 from app.orders import Shop

@@ -7,7 +7,8 @@ from datetime import date
 from functools import cache
 
 from app.errors import Fault, Invalid
-from app.forms.table import LENGTH, MASS, SIZE, TEXT, Field, Form, Typed
+from app.forms.kinds import LENGTH, MASS, SIZE, TEXT
+from app.forms.table import Field, Form, Typed
 from app.framing import Dimensions, Notice, Presentation, Spec
 from app.framing.mass import mass_text, parse_mass, usual_text
 from app.framing.notices.given_size import borders_left

@@ -10,7 +10,8 @@ from typing import Annotated
 from fastapi import Depends
 from starlette.concurrency import run_in_threadpool
 
-from app.forms.table import LENGTH, SIZE, Typed
+from app.forms.kinds import LENGTH, SIZE
+from app.forms.table import Typed
 from app.lengths import Unit, doubt_about, doubt_about_border, mark_bare
 from app.orders.quoting.form import PIECE
 from app.orders.quoting.piece_typed import unit_of

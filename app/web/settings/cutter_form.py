@@ -24,23 +24,20 @@ from app.bench import (
     usual_scale,
 )
 from app.errors import Fault, Invalid, quoted
-from app.forms.reader import Reader
-from app.forms.table import (
+from app.forms.kinds import (
     LENGTH,
     SIGNED,
     TICK,
-    Field,
     FieldKind,
-    Form,
     FormContext,
     In,
     Options,
-    Typed,
     choice,
     optional,
     text_of,
-    values_in,
 )
+from app.forms.reader import Reader
+from app.forms.table import Field, Form, Typed, values_in
 from app.lengths import ZERO, Example, Length, Unit, inches, mm
 from app.orders import Shop
 from app.web.settings.shop_form import UNITS

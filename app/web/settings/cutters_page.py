@@ -7,7 +7,7 @@ from markupsafe import Markup
 
 from app.bench import Cutter, Reads, Scale
 from app.drawings import CUTTER_KEY, cutter_from_above
-from app.forms.table import In
+from app.forms.kinds import In
 from app.lengths import Length, Unit, inches, mm, show
 from app.orders import Shop
 from app.web.kit.fields import FormView

@@ -6,7 +6,8 @@ from starlette.responses import Response
 
 from app.bench import Cutter, doubtful, usual_cutter
 from app.errors import Fault, Invalid, NotFound
-from app.forms.table import In, Typed
+from app.forms.kinds import In
+from app.forms.table import Typed
 from app.lengths import Unit
 from app.orders import Shop
 from app.services import shop as shops

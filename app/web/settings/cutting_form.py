@@ -4,7 +4,8 @@ from dataclasses import replace
 
 from app.cutting import Together
 from app.forms.in_other_marks import marked, told_length
-from app.forms.table import LENGTH, SIZE, Field, Form, Options, Typed, choice, values_in, whole
+from app.forms.kinds import LENGTH, SIZE, Options, choice, whole
+from app.forms.table import Field, Form, Typed, values_in
 from app.lengths import Example, Size, inches, mm
 from app.orders import CuttingHabits, Shop
 from app.orders.cutting_habits import KEEP_LENGTH, STAGES

@@ -7,22 +7,9 @@ from typing import Any
 
 from app.bench import Cutter, usual_cutter, usual_scale
 from app.errors import Fault, Invalid
+from app.forms.kinds import LENGTH, MONEY, PERCENT, TICK, In, Options, choice, optional, text_of
 from app.forms.reader import Reader
-from app.forms.table import (
-    LENGTH,
-    MONEY,
-    PERCENT,
-    TICK,
-    Field,
-    Form,
-    In,
-    Options,
-    Typed,
-    choice,
-    optional,
-    text_of,
-    value_of,
-)
+from app.forms.table import Field, Form, Typed, value_of
 from app.lengths import Unit
 from app.money import TaxRate, currency, parse_percent
 from app.orders import Paper, Shop, usual_shop

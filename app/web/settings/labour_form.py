@@ -6,21 +6,10 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 
+from app.forms.kinds import MONEY, TICK, FieldKind, FormContext, Options, choice, text_of
 from app.forms.reader import Reader, number_text
 from app.forms.rows import kept_code
-from app.forms.table import (
-    MONEY,
-    TICK,
-    Field,
-    FieldKind,
-    Form,
-    FormContext,
-    Options,
-    Rows,
-    Typed,
-    choice,
-    text_of,
-)
+from app.forms.table import Field, Form, Rows, Typed
 from app.lengths import Unit
 from app.orders import Labour, Shop
 from app.pricing import Operation, When

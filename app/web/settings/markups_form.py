@@ -9,22 +9,10 @@ from fractions import Fraction
 from app.counting import counted
 from app.errors import Invalid
 from app.forms.in_other_marks import marked, told_length
+from app.forms.kinds import LENGTH, MONEY, PERCENT, number, optional, otherwise, text_of, whole
 from app.forms.reader import Reader
 from app.forms.rows import kept_code
-from app.forms.table import (
-    LENGTH,
-    MONEY,
-    PERCENT,
-    Field,
-    Form,
-    Rows,
-    Typed,
-    number,
-    optional,
-    otherwise,
-    text_of,
-    whole,
-)
+from app.forms.table import Field, Form, Rows, Typed
 from app.lengths import Example, Unit, inches, show
 from app.money import Money, show_money
 from app.orders import Shop

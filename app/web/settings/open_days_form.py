@@ -6,8 +6,9 @@ from typing import Any
 
 from app.days import Calendar, read_spans, span_text
 from app.errors import Invalid
+from app.forms.kinds import TICK, FieldKind, understood_days
 from app.forms.reader import Reader
-from app.forms.table import TICK, Field, FieldKind, understood_days
+from app.forms.table import Field
 from app.orders import Shop
 from app.orders.open_days import MOST_CLOSED, WEEK, OpenDays, Weekday, in_spans
 from app.web.kit.fields import OfShop

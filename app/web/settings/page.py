@@ -6,7 +6,8 @@ from datetime import date
 from typing import Any
 
 from app.counting import counted
-from app.forms.table import Form, FormContext, Typed, values_in
+from app.forms.kinds import FormContext
+from app.forms.table import Form, Typed, values_in
 from app.handbook import RULES
 from app.lengths import Unit
 from app.money import Money, show_money

@@ -8,23 +8,20 @@ from typing import Any
 from app.days import DayOrder
 from app.errors import quoted
 from app.forms.in_other_marks import marked, told_length
-from app.forms.reader import Reader, length_text
-from app.forms.table import (
+from app.forms.kinds import (
     LENGTH,
     PERCENT,
-    Field,
     FieldKind,
-    Form,
     Options,
-    Typed,
     choice,
     optional,
     otherwise,
     percent,
     text_of,
-    values_in,
     whole,
 )
+from app.forms.reader import Reader, length_text
+from app.forms.table import Field, Form, Typed, values_in
 from app.framing import DEFAULTS, UnderWay
 from app.lengths import ALLOWED_STEPS, DEFAULT_STEP, Example, Length, Unit, inches, mm
 from app.money import currency

@@ -6,9 +6,10 @@ from enum import StrEnum
 from fractions import Fraction
 
 from app.counting import counted
+from app.forms.kinds import PERCENT, Options, choice, text_of
 from app.forms.reader import Reader
 from app.forms.rows import kept_code
-from app.forms.table import PERCENT, Field, Form, Options, Rows, Typed, choice, text_of
+from app.forms.table import Field, Form, Rows, Typed
 from app.money import TaxPolicy, TaxRate, TaxRounding
 from app.orders import Shop
 from app.web.settings.labour_form import CODE

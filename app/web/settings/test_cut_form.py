@@ -9,8 +9,9 @@ from dataclasses import replace
 
 from app.bench import Cutter, MatToCut, Measured, NamedWindow
 from app.errors import Fault, Invalid
+from app.forms.kinds import ABOVE_ZERO, LENGTH, SIGNED, SIZE, In
 from app.forms.reader import Reader
-from app.forms.table import ABOVE_ZERO, LENGTH, SIGNED, SIZE, Field, Form, In, Typed
+from app.forms.table import Field, Form, Typed
 from app.framing import Edges
 from app.lengths import ZERO, Example, Length, Size, Unit, inches, mm
 from app.money import Currency

@@ -14,7 +14,7 @@ from app.bench import (
     plan_settings,
 )
 from app.drawings import back_marks
-from app.forms.table import In
+from app.forms.kinds import In
 from app.framing import Edges, Notice
 from app.lengths import ZERO, Length, Unit, show_size
 from app.web.kit.fields import FormView

@@ -8,7 +8,8 @@ from starlette.responses import Response
 
 from app.bench import Correction, Cutter, MatToCut, Measured, correct
 from app.errors import Fault, Invalid
-from app.forms.table import In, Typed
+from app.forms.kinds import In
+from app.forms.table import Typed
 from app.lengths import Unit
 from app.services import shop as shops
 from app.web.kit.common_fields import read_version

@@ -4,19 +4,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from app.errors import Invalid
+from app.forms.kinds import LENGTH, MASS, FieldKind, optional, text_of, whole
 from app.forms.reader import Reader
-from app.forms.table import (
-    LENGTH,
-    MASS,
-    Field,
-    FieldKind,
-    Form,
-    Rows,
-    Typed,
-    optional,
-    text_of,
-    whole,
-)
+from app.forms.table import Field, Form, Rows, Typed
 from app.lengths import Example, inches, mm
 from app.orders import Shop
 from app.orders.usual_choices import MOST_PARTS, UsualChoices, UsualHanging, UsualPart

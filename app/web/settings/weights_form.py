@@ -5,19 +5,9 @@ from dataclasses import fields, replace
 from typing import Any
 
 from app.forms.in_other_marks import in_grams, marked, told_length, told_mass
+from app.forms.kinds import LENGTH, MASS, FieldKind, Options, number, whole
 from app.forms.reader import Reader, number_text
-from app.forms.table import (
-    LENGTH,
-    MASS,
-    Field,
-    FieldKind,
-    Form,
-    Options,
-    Typed,
-    number,
-    values_in,
-    whole,
-)
+from app.forms.table import Field, Form, Typed, values_in
 from app.framing.mass import WeightOf
 from app.framing.notices.artwork_weight import HEAVIEST, ArtworkFigures, Support
 from app.framing.notices.weight import HangingRules

@@ -7,8 +7,9 @@ import segno
 
 from app.counting import counted
 from app.errors import Fault, FaultCollector, quoted
+from app.forms.kinds import Options
 from app.forms.reader import whole_number
-from app.forms.table import Options, Typed
+from app.forms.table import Typed
 from app.services.phones import Access
 from app.storage import Phone
 from app.web.door.addresses import OwnAddress, own_addresses

@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from app.errors import Fault, Invalid, quoted
+from app.forms.kinds import MONEY, TEXT, FieldKind, optional, text_of, whole
 from app.forms.reader import Reader, length_text, size_text, whole_number
-from app.forms.table import MONEY, TEXT, Field, FieldKind, Form, Typed, optional, text_of, whole
+from app.forms.table import Field, Form, Typed
 from app.lengths import Example, Length, Size, inches, mm, show, show_size, to_grains
 from app.money import Money, show_money
 from app.orders import Shop

@@ -20,20 +20,9 @@ from app.drawings.wall.hanging import (
 )
 from app.drawings.wall.things import THINGS, Thing
 from app.errors import Invalid, NotFound, quoted
+from app.forms.kinds import LENGTH, SIZE, FieldKind, Options, choice, optional, otherwise, text_of
 from app.forms.reader import Reader
-from app.forms.table import (
-    LENGTH,
-    SIZE,
-    Field,
-    FieldKind,
-    Form,
-    Options,
-    Typed,
-    choice,
-    optional,
-    otherwise,
-    text_of,
-)
+from app.forms.table import Field, Form, Typed
 from app.lengths import (
     Example,
     Length,

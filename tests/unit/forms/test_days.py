@@ -7,7 +7,8 @@ import pytest
 
 from app.days import Calendar, DayOrder
 from app.errors import Invalid
-from app.forms.table import DAY, PAST_DAY, Field, Form, In
+from app.forms.kinds import DAY, PAST_DAY, In
+from app.forms.table import Field, Form
 from app.lengths import Unit
 from app.money import currency
 
