@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, time
 
 from app.orders import Order, Piece, Stage
-from app.services.cut_by_hand import parts_at_bench, spoil
 from app.services.order_transaction import DesignAt, OrderAt
 from app.services.quotes import Retyped, change_piece
+from app.services.spoiling import parts_at_bench, spoil
 from app.stock.planning.open_work import PartState
 from app.storage import OrderFilter, OrderSort, PageRequest, Stamp, Store
 from seed_demo.shop import PEOPLE

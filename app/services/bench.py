@@ -15,9 +15,9 @@ from app.orders.piece_report import Findings, findings
 from app.orders.stages import StageChange
 from app.orders.step_ticks import TICKABLE, Tick, standing, words_of
 from app.orders.workbench import Workbench, workbench
-from app.services.cut_by_hand import PartNoted, noted_in, spoiled_in
 from app.services.order_transaction import piece_of
 from app.services.price_book import hardware
+from app.services.spoiling import PartNoted, noted_in, spoiled_in
 from app.storage import Stamp, Store, UnitOfWork
 
 

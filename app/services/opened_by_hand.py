@@ -1,6 +1,6 @@
 """What the parts of one piece open of whole stock where they are cut by hand (C1 to C3), and off which items it comes.
 
-Looks at it alone: who takes it off the rack is `cut_by_hand`. Only of materials of which stock is written down.
+Looks at it alone: who takes it off the rack is `off_the_rack`. Only of materials of which stock is written down.
 """
 
 from collections import defaultdict

@@ -26,15 +26,10 @@ from app.orders.copies import may_become, moving
 from app.orders.designs import undecided, with_taken
 from app.orders.stages import DELETED
 from app.services.consumption import put_back_sold, put_back_used, take_sold, take_used
-from app.services.cut_by_hand import (
-    check_cut_anew,
-    check_not_spoiled,
-    open_parts,
-    put_back_cut,
-    take_cut,
-)
+from app.services.cut_by_hand import open_parts, put_back_cut, take_cut
 from app.services.order_transaction import OrderAt, changing, line_of, piece_of
 from app.services.payments import Payment, receive
+from app.services.spoiling import check_cut_anew, check_not_spoiled
 from app.stock.consumption import UsedUp, in_all
 from app.storage import Series, Stamp, Store, UnitOfWork
 

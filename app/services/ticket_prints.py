@@ -27,7 +27,7 @@ from app.orders.printed import (
 from app.orders.step_ticks import Tick, done_otherwise
 from app.orders.ticket_facts import OrderHead, printed_facts, ticket_facts, with_order
 from app.orders.workbench import workbench
-from app.services.cut_by_hand import spoiled_in
+from app.services.spoiling import spoiled_in
 from app.stock.planning.parts import PieceRef
 from app.storage import KeptPiece, Stamp, Store, UnitOfWork
 

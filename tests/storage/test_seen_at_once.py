@@ -17,6 +17,7 @@ from app.services import (
     plans,
     price_book,
     shop,
+    spoiling,
     who_is_meant,
 )
 from app.services import stages as progress
@@ -72,7 +73,7 @@ class Work:
             "free": free_for(store, *chosen),
             "shop": store.current_shop(),
             "cut by plans": planned_pieces(store, open_ids),
-            "spoiled": cut_by_hand.spoiled_now(store, open_ids),
+            "spoiled": spoiling.spoiled_now(store, open_ids),
             "reserved": cut_by_hand.would_take_reserved(store, open_ids),
             "customers": who_is_meant.fitting(store, CustomerRequest(name="Amber Quill")),
         }
@@ -190,13 +191,11 @@ ACTS: tuple[tuple[str, Callable[[Work], object]], ...] = (
     ("the plan is given up", _drop),
     (
         "a part is spoiled without a plan",
-        lambda work: cut_by_hand.spoil(
-            work.store, piece_ids(work.store, work.alike)[0], "mat-1", ACT
-        ),
+        lambda work: spoiling.spoil(work.store, piece_ids(work.store, work.alike)[0], "mat-1", ACT),
     ),
     (
         "it is cut anew",
-        lambda work: cut_by_hand.cut_anew(
+        lambda work: spoiling.cut_anew(
             work.store, piece_ids(work.store, work.alike)[0], "mat-1", ACT
         ),
     ),

@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from app.errors import Conflict, Fault, Invalid
 from app.forms.table import Typed
-from app.services import bench, cut_by_hand, orders
+from app.services import bench, orders, spoiling
 from app.services.bench import PieceAt
 from app.services.on_rack import free_for, usual_places
 from app.services.order_transaction import piece_of
@@ -68,7 +68,7 @@ def measure(here: Here, form: TypedForm, order_id: Id, number: Id) -> HTMLRespon
         slip = read_slip(lying, here.shop, form)
     except Invalid as invalid:
         return render(here, PAGE, _page(here, at, faults=invalid.faults, typed=form), 422)
-    parts = cut_by_hand.parts_at_bench(here.store, lying.piece.id)
+    parts = spoiling.parts_at_bench(here.store, lying.piece.id)
     found = slip_found(lying, here.shop, slip, parts)
     return render(here, PAGE, _page(here, at, typed=form, found=found))
 
@@ -78,10 +78,10 @@ def spoil(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     """Note a part as spoiled: it is open work again, and what it takes leaves the rack."""
 
     def act(piece_id: int) -> str:
-        parts = cut_by_hand.parts_at_bench(here.store, piece_id)
+        parts = spoiling.parts_at_bench(here.store, piece_id)
         values = SPOILED.read(form, OfParts(here.shop, parts))
         try:
-            used = cut_by_hand.spoil(
+            used = spoiling.spoil(
                 here.store, piece_id, values["part"], here.act, note=values["note"]
             )
         except Invalid as invalid:
@@ -96,7 +96,7 @@ def cut_anew(here: Here, form: TypedForm, order_id: Id, number: Id) -> Response:
     """Note a spoiled part as cut anew without a plan."""
 
     def act(piece_id: int) -> str:
-        used = cut_by_hand.cut_anew(here.store, piece_id, form.get("part", ""), here.act)
+        used = spoiling.cut_anew(here.store, piece_id, form.get("part", ""), here.act)
         return f"The part is cut anew.{took_words(used)}"
 
     return _act(here, PieceAt(order_id=order_id, number=number), form, act)
@@ -107,7 +107,7 @@ def not_spoiled(here: Here, form: TypedForm, order_id: Id, number: Id) -> Respon
     """Take back that a part was spoiled."""
 
     def act(piece_id: int) -> str:
-        back = cut_by_hand.not_spoiled(here.store, piece_id, form.get("part", ""), here.act)
+        back = spoiling.not_spoiled(here.store, piece_id, form.get("part", ""), here.act)
         return f"Undone: the part is not spoiled.{put_back_words(back)}"
 
     return _act(here, PieceAt(order_id=order_id, number=number), form, act)
@@ -136,7 +136,7 @@ def _page(
     found: SlipFound | None = None,
 ) -> BenchPage:
     lying = bench.at_bench(here.store, at, here.shop)
-    parts = cut_by_hand.parts_at_bench(here.store, lying.piece.id)
+    parts = spoiling.parts_at_bench(here.store, lying.piece.id)
     fetched = Fetched(
         rack=free_for(here.store, lying.piece.agreed.chosen),
         usual=usual_places(here.store),

@@ -15,7 +15,7 @@ from app.framing import Notice
 from app.lengths import Unit, show
 from app.orders import Shop
 from app.services.bench import AtBench
-from app.services.cut_by_hand import PartAtBench
+from app.services.spoiling import PartAtBench
 from app.web.kit.fields import Fields, FormView, OfShop
 
 ROOT = "measured"

@@ -7,7 +7,7 @@ from app.forms.kinds import FieldKind, Options, text_of
 from app.forms.reader import Reader
 from app.forms.table import Field, Form, Typed
 from app.orders import Shop
-from app.services.cut_by_hand import PartAtBench
+from app.services.spoiling import PartAtBench
 from app.stock.planning.part_changes import LONGEST_NOTE
 from app.web.kit.fields import Fields, FormView, OfShop
 

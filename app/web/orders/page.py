@@ -13,8 +13,8 @@ from app.orders import LEFT_THE_WAY, Customer, Order, Piece, QuotePrices, Shop, 
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.target_price import may_be_lowered
 from app.orders.totals import Account
-from app.services.cut_by_hand import PartNoted
 from app.services.orders import may_add_piece
+from app.services.spoiling import PartNoted
 from app.stock.planning.problems import OnRack
 from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.templating import Page

@@ -9,7 +9,7 @@ from app.money import show_money
 from app.orders import DesignAct, DesignChange, Order, Stage, StageChange, design_letter
 from app.orders.quoting.form import ARTWORK_FACTS
 from app.orders.reductions import NewReduction
-from app.services.cut_by_hand import PartNoted
+from app.services.spoiling import PartNoted
 from app.storage import Frozen
 from app.web.orders.acts import by_number
 from app.web.orders.line_cards import happened

@@ -11,7 +11,15 @@ from app.forms.table import Typed
 from app.money import show_money
 from app.orders import Order, Piece, Stage
 from app.orders.designs import with_taken
-from app.services import customers, cut_by_hand, deleted_quotes, invoices, orders, ticket_prints
+from app.services import (
+    customers,
+    cut_by_hand,
+    deleted_quotes,
+    invoices,
+    orders,
+    spoiling,
+    ticket_prints,
+)
 from app.services import telling as told
 from app.services.consumption import sold_by_lines, used_by_pieces
 from app.services.on_rack import free_for
@@ -121,7 +129,7 @@ def show_order(
             orders.agreed_anew(here.store, order_id),
             opened=opened,
             hardware=hardware(here.store),
-            noted=cut_by_hand.noted_of_parts(here.store, [piece.id for piece in order.pieces]),
+            noted=spoiling.noted_of_parts(here.store, [piece.id for piece in order.pieces]),
             of_photos=notices_of_pieces(here.store, opened),
         ),
         **page_of.form_fields(known, typed, faults),
@@ -156,7 +164,7 @@ def printed_now(
 
 def spoiled_now(here: RequestContext, pieces: Sequence[Piece]) -> dict[int, SpoiledView]:
     """Return which pieces have parts that are spoiled and not cut anew, by their numbers."""
-    found = cut_by_hand.spoiled_now(here.store, [piece.id for piece in pieces])
+    found = spoiling.spoiled_now(here.store, [piece.id for piece in pieces])
     views = {piece.number: spoiled_view(piece, found.get(piece.id, ())) for piece in pieces}
     return {number: view for number, view in views.items() if view is not None}
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from app.orders import Piece, Stage
-from app.services.cut_by_hand import PartAtBench, spoiled_words
+from app.services.spoiling import PartAtBench, spoiled_words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
