@@ -10,15 +10,8 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 from app.bench.guide_route import Chain, Group, Route, along, along_with_free, cost_of
-from app.bench.order_search import (
-    MOST_STATES,
-    OrderSearch,
-    Stand,
-    Todo,
-    in_first_groups,
-    in_later_groups,
-    served,
-)
+from app.bench.order_search import MOST_STATES, OrderSearch
+from app.bench.stands import Stand, Todo, in_first_groups, in_later_groups, served
 
 MOST_LEVELLED = 60
 """With more settings than this in the chains they are not tried level by level, which takes ever longer (measured)."""

@@ -1,7 +1,6 @@
 """An order of work over what has to be set: the fewest moves of the guide, then of the stops, then the least travel.
 
-A stand is one place of the guide and of each stop on the bar; a chain is a sequence of groups of stands, all of a
-group before the next begins. All numbers are whole. It knows nothing of mats.
+What is set, stands and chains of them, is declared in `stands`; how little is left to do tells the search where to look.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -9,8 +8,23 @@ from dataclasses import dataclass, field
 from functools import cached_property, reduce
 from heapq import heappop, heappush
 from itertools import count, pairwise
-from operator import and_, ne, or_
-from typing import NamedTuple
+from operator import or_
+
+from app.bench.stands import (
+    NOTHING,
+    Begun,
+    Chain,
+    Cost,
+    Masks,
+    Stand,
+    Todo,
+    cost_of,
+    in_all,
+    in_first_groups,
+    numbers_in,
+    served,
+    step_cost,
+)
 
 MOST_STATES = 4_000
 """Where the search gives up, after well under a second (measured); pieces of the usual two settings
@@ -22,70 +36,6 @@ worked out, in about half a second (measured)."""
 
 LEAST_FOR_A_STAND = 20
 """With fewer states than so many for each stand the search never came to its end (measured), and is left out."""
-
-
-class Stand(NamedTuple):
-    """Where the guide stands and each stop of the cutter: none, one, or the near and the far one."""
-
-    at: int
-    stops: tuple[int, ...] = ()
-
-
-class Cost(NamedTuple):
-    """Moves of the guide and of the stops, and the travel of the guide; compared in that order."""
-
-    moves: int
-    stop_moves: int
-    travel: int
-
-    def plus(self, other: "Cost") -> "Cost":
-        """Return both together."""
-        return Cost(
-            self.moves + other.moves,
-            self.stop_moves + other.stop_moves,
-            self.travel + other.travel,
-        )
-
-
-NOTHING = Cost(0, 0, 0)
-
-type Group = frozenset[Stand]
-type Chain = tuple[Group, ...]
-type Masks = tuple[int, ...]
-"""What is left of a chain, group by group: bit n stands for the n-th stand; () when done."""
-type Todo = tuple[Masks, ...]
-"""What is left of every chain, each in its place."""
-
-
-class Begun(NamedTuple):
-    """An order that is begun: stands one after the other, and what is left to cut after the last of them."""
-
-    order: tuple[Stand, ...]
-    todo: Todo
-
-
-def step_cost(before: Stand | None, stand: Stand, start: int) -> Cost:
-    """Return what it takes from one stand to the next. before: None at the very first, where all has to be set."""
-    if before is None:
-        return Cost(1, len(stand.stops), abs(stand.at - start))
-    return Cost(
-        int(before.at != stand.at),
-        sum(map(ne, before.stops, stand.stops)) if stand.stops else 0,
-        abs(stand.at - before.at),
-    )
-
-
-def cost_of(order: Sequence[Stand], start: int) -> Cost:
-    """Return what an order takes from where the guide stands."""
-    if not order:
-        return NOTHING
-    moves, stop_moves, travel = step_cost(None, order[0], start)
-    for one, other in pairwise(order):
-        if one.at != other.at:
-            moves += 1
-            travel += abs(other.at - one.at)
-        stop_moves += sum(map(ne, one.stops, other.stops))
-    return Cost(moves, stop_moves, travel)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -220,7 +170,7 @@ class OrderSearch:
         """
         return [
             (self.stands[number], tuple(served(chain, 1 << number) for chain in todo))
-            for number in _bits(in_first_groups(todo))
+            for number in numbers_in(in_first_groups(todo))
         ]
 
     def _nearest(self, here: int, before: Stand | None) -> int:
@@ -230,8 +180,8 @@ class OrderSearch:
         shared = [
             self._sharing.get(stop, 0) & here for stop in enumerate(before.stops if before else ())
         ]
-        near = _in_all(shared) or reduce(or_, shared, 0) or here
-        return min(_bits(near), key=lambda number: self._hard_to_come_by(number, here))
+        near = in_all(shared) or reduce(or_, shared, 0) or here
+        return min(numbers_in(near), key=lambda number: self._hard_to_come_by(number, here))
 
     def _hard_to_come_by(self, number: int, here: int) -> tuple[int, int]:
         """Return how many of the stands that are given as bits share a stop with one, and its place by its stops."""
@@ -318,7 +268,7 @@ class OrderSearch:
             while fresh:
                 linked |= fresh
                 reached = 0
-                for number in _bits(fresh):
+                for number in numbers_in(fresh):
                     for stop in enumerate(self.stands[number].stops):
                         reached |= self._sharing[stop]
                 fresh = reached & here & ~linked
@@ -329,7 +279,7 @@ class OrderSearch:
         """Return how many stops may stay where they are for the best of the next stands."""
         return max(
             len(stands.stops) - step_cost(stands, self.stands[number], self.start).stop_moves
-            for number in _bits(here)
+            for number in numbers_in(here)
         )
 
     @cached_property
@@ -380,7 +330,7 @@ class OrderSearch:
             elsewhere = [
                 self._sharing[stop] & ~self._of_setting[stand.at] for stop in enumerate(stand.stops)
             ]
-            best = len(elsewhere) if _in_all(elsewhere) else int(any(elsewhere))
+            best = len(elsewhere) if in_all(elsewhere) else int(any(elsewhere))
             saved[stand.at] = max(saved[stand.at], best)
         return saved
 
@@ -412,49 +362,9 @@ class _ChainNeeds:
 
     @classmethod
     def of(cls, chain: Masks, setting_of: Sequence[int]) -> "_ChainNeeds":
-        groups = [{setting_of[number] for number in _bits(group)} for group in chain]
+        groups = [{setting_of[number] for number in numbers_in(group)} for group in chain]
         shared = sum(1 for one, other in pairwise(groups) if one & other)
         stands = 0
         for group in chain:
             stands |= group
         return cls(stands, sum(map(len, groups)) - shared)
-
-
-def served(chain: Masks, bit: int) -> Masks:
-    """Return what is left of a chain after a stand; a group that is complete lets the next one begin there."""
-    while chain and chain[0] & bit:
-        left = chain[0] ^ bit
-        if left:
-            return (left, *chain[1:])
-        chain = chain[1:]
-    return chain
-
-
-def in_first_groups(todo: Todo) -> int:
-    """Return the stands, as bits, at which something can be cut now."""
-    stands = 0
-    for chain in todo:
-        stands |= chain[0] if chain else 0
-    return stands
-
-
-def in_later_groups(todo: Todo) -> int:
-    """Return the stands, as bits, at which something waits for another mat."""
-    stands = 0
-    for chain in todo:
-        for group in chain[1:]:
-            stands |= group
-    return stands
-
-
-def _in_all(masks: Sequence[int]) -> int:
-    """Return the bits that are set in every mask; none where there is no mask."""
-    return reduce(and_, masks) if masks else 0
-
-
-def _bits(mask: int) -> Iterator[int]:
-    """Yield the numbers of the bits that are set, rising."""
-    while mask:
-        low = mask & -mask
-        yield low.bit_length() - 1
-        mask ^= low

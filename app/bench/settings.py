@@ -13,8 +13,9 @@ from math import lcm
 from app.bench.cuts import Cut, by_stops, cuts_of
 from app.bench.cutter import Cutter
 from app.bench.mats import MatToCut
-from app.bench.order_search import Stand, StandOrder
+from app.bench.order_search import StandOrder
 from app.bench.scale import Scale, rule_in
+from app.bench.stands import Stand
 from app.bench.stop_routes import MOST_LOOKS, order_stands
 from app.bench.stops import StopPlaces
 from app.errors import Invalid

@@ -9,7 +9,8 @@ from dataclasses import replace
 from itertools import islice
 
 from app.bench.guide_routes import merge
-from app.bench.order_search import Chain, OrderSearch, Stand, StandOrder, cost_of
+from app.bench.order_search import OrderSearch, StandOrder
+from app.bench.stands import Chain, Stand, cost_of
 
 MOST_STATES = 12_000
 """Where the search gives up. With at most eight stands it always comes to its end: there are at most 2^7 rests for

@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from app.bench import Cutter, DayPlan, MatToCut, Stops, plan_day, plan_settings, usual_cutter
-from app.bench.order_search import Chain, Stand, cost_of
+from app.bench.stands import Chain, Stand, cost_of
 from app.bench.stop_routes import order_stands
 from app.lengths import Length, Unit, mm
 from tests.builders.at_cutter import framed_by
