@@ -37,12 +37,9 @@ class Cost(NamedTuple):
 NOTHING = Cost(0, 0, 0)
 
 type Group = frozenset[Stand]
-
 type Chain = tuple[Group, ...]
-
 type Masks = tuple[int, ...]
 """What is left of a chain, group by group: bit n stands for the n-th stand; () when done."""
-
 type Todo = tuple[Masks, ...]
 """What is left of every chain, each in its place."""
 

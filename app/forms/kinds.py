@@ -84,37 +84,29 @@ def _plain(value: str, _known: FormContext) -> str:
 TEXT = FieldKind[str](
     control="text", read=lambda read, path, usual: read.text(path) or usual or "", text=_plain
 )
-
 AREA = FieldKind[str](control="area", read=TEXT.read, text=_plain)
-
 LENGTH = FieldKind[Length](
     control="length", read=Reader.length, text=lambda value, known: length_text(value, known.unit)
 )
-
 ABOVE_ZERO = replace(
     LENGTH,
     read=lambda read, path, usual: read.length(
         path, ZERO if usual is None else usual, zero_ok=False
     ),
 )
-
 SIGNED = replace(LENGTH, read=lambda read, path, _usual: read.signed(path))
 """A length that may be less than zero."""
-
 SIZE = FieldKind[Size](
     control="length", read=Reader.size, text=lambda value, known: size_text(value, known.unit)
 )
-
 MASS = FieldKind[Fraction | None](
     control="text",
     read=Reader.mass,
     text=lambda kg, known: "" if kg is None else mass_text(kg, known.unit),
 )
-
 MONEY = FieldKind[Money](
     control="money", read=Reader.money, text=lambda value, _known: show_money(value)
 )
-
 PERCENT = FieldKind[Fraction](
     control="number", read=Reader.percent, text=lambda value, _known: percent_text(value)
 )
@@ -161,10 +153,8 @@ def day_text(day: date) -> str:
 
 DAY = _day_of("day", Towards.COMING)
 """A day to come, where its year is not typed."""
-
 PAST_DAY = _day_of("past-day", Towards.PAST)
 """A day of the past, where its year is not typed."""
-
 TICK = FieldKind[bool](
     control="checkbox",
     read=lambda read, path, _usual: read.ticked(path),

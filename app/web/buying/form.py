@@ -25,7 +25,7 @@ from app.stock.buying.supplier_orders import (
 from app.stock.levels import LARGEST_COUNT
 from app.web.kit.common_fields import read_version
 from app.web.kit.stating import Stated, costs
-from app.web.stock.form import MATERIAL
+from app.web.stock.fields import MATERIAL
 
 MOST_ROWS = 95
 """Materials that one page of what is short can ask for: five fields each, and a form has 500 at most."""

@@ -4,272 +4,24 @@ cutters.
 A number without a mark is in the unit of the first scale, as it is chosen on the form; what is said of a second
 scale in the unit of that. What stands there as the page showed it, in `bare` of the first scale, does not change
 its meaning where another unit is chosen.
-
-The stroke is asked for as the hand moves the head; it is kept as it is with the guide to the left.
 """
 
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 from typing import Any
 
-from app.bench import (
-    Cutter,
-    PinRow,
-    Reads,
-    Scale,
-    Stops,
-    Stroke,
-    contradictions,
-    usual_cutter,
-    usual_scale,
-)
+from app.bench import Cutter, PinRow, Scale, Stops, contradictions, usual_cutter
 from app.errors import Fault, Invalid, quoted
-from app.forms.kinds import (
-    LENGTH,
-    SIGNED,
-    TICK,
-    FieldKind,
-    FormContext,
-    In,
-    Options,
-    choice,
-    optional,
-    text_of,
-)
+from app.forms.kinds import In
 from app.forms.reader import Reader
-from app.forms.table import Field, Form, Typed, values_in
-from app.lengths import ZERO, Example, Length, Unit, inches, mm
+from app.forms.table import Typed, values_in
+from app.lengths import ZERO, Length, Unit, inches, mm
 from app.orders import Shop
-from app.web.settings.shop_form import UNITS
+from app.web.settings.cutter_fields import CUTTER, FIRST, SECOND, STEP_WISH, second_unit, unit_at
 
 MOST_CUTTERS = 12
 
-READS: Options = (
-    (Reads.BACK_LINE, "the line at the back, where the blade goes in"),
-    (Reads.FACE, "the line at the face, where the blade comes out"),
-)
-STROKES: Options = ((Stroke.PULL, "pulled towards you"), (Stroke.PUSH, "pushed away from you"))
-
-_HOLE, _OFF = Example(mm(10), inches("1/2")), Example(mm("0.5"), inches("1/64"))
-_STEP = Example.of(lambda unit: usual_scale(unit).step)
 _FINEST = {Unit.MM: mm("0.1"), Unit.IN: inches("1/64")}
-
-
-def _needed(
-    name: str, label: str, hint: str, wish: str, *, beside: bool = False, part: str = ""
-) -> Field[In]:
-    """Return the field of a length that every cutter has."""
-    return Field(
-        name,
-        label,
-        LENGTH,
-        hint,
-        usual=ZERO,
-        like=Example.of(lambda unit: getattr(usual_cutter(unit), name)),
-        needed=True,
-        wish=wish,
-        beside=beside,
-        part=part,
-    )
-
-
-FIRST, SECOND = "scales.0", "scales.1"
-_OWN_UNIT = "in the unit of the first scale"
-_SECOND_UNITS: Options = (("", "there is none"), *UNITS)
-_STEP_HINT = "The finest that you trust yourself to read."
-_STEP_WISH = "Type the finest step that you read off the scale"
-
-
-def _in_second_unit(kind: FieldKind[Any]) -> FieldKind[Any]:
-    """Return the same kind of field, whose number without a mark is in the unit of the second scale."""
-
-    def read(read: Reader, path: str, usual: Any) -> Any:
-        here, read.unit = read.unit, second_unit(read.typed, read.unit)
-        value = kind.read(read, path, usual)
-        read.unit = here
-        return value
-
-    def text(value: Any, known: FormContext) -> str:
-        return kind.text(value, In(known.unit.other, known.currency))
-
-    return replace(kind, read=read, text=text)
-
-
-_OF_A_STOP = replace(SIGNED, text=lambda value, known: SIGNED.text(value, known) if value else "")
-"""Blank where there is nothing to correct, as where there is no stop."""
-
-_SIDE = replace(
-    TICK,
-    control="radios",
-    options=(("", "to the left of the bar"), ("1", "to the right of the bar")),
-)
-
-
-def _holes(at: str, kind: FieldKind[Any], part: str, within: str = "") -> tuple[Field[In], ...]:
-    """Return the fields of the holes beside a scale. at: the path of the scale."""
-    first = Field[In](
-        f"{at}.pins.first",
-        "First hole at",
-        optional(kind),
-        "Blank without holes for a pin.",
-        like=_HOLE,
-        part=part,
-        within=within,
-    )
-    pitch = replace(
-        first,
-        path=f"{at}.pins.pitch",
-        label="Then one every",
-        hint="From hole to hole.",
-        beside=True,
-    )
-    return (first, pitch)
-
-
-CUTTER = Form[In](
-    Field(
-        "name",
-        "Name",
-        text_of(200),
-        "As tickets call it.",
-        needed=True,
-        wish="Name the cutter, so that it can be told from others",
-    ),
-    Field(
-        f"{FIRST}.unit",
-        "The scale is in",
-        choice(Unit, UNITS, "across"),
-        "Where there are two, the one that you use most.",
-        usual=lambda known: known.unit,
-    ),
-    _needed(
-        "cut_length",
-        "Longest cut",
-        f"How far the head runs, end to end; {_OWN_UNIT}.",
-        "Type the longest cut that the head can make",
-    ),
-    _needed(
-        "deepest_board",
-        "Thickest board",
-        f"That the blade goes through in one cut; {_OWN_UNIT}.",
-        "Type the thickest board that the blade goes through",
-        beside=True,
-    ),
-    Field(
-        "stops.guide_on_right",
-        "The guide lies",
-        _SIDE,
-        "As you stand at the cutter.",
-        usual=False,
-    ),
-    Field(
-        "stroke",
-        "The head is",
-        choice(Stroke, STROKES, "radios"),
-        "As your hand moves it, on whichever side the guide lies.",
-        usual=Stroke.PULL,
-        beside=True,
-    ),
-    Field("cuts_ovals", "It cuts ovals and round tops too", TICK),
-    Field(
-        f"{FIRST}.step",
-        "The scale is read in steps of",
-        LENGTH,
-        _STEP_HINT,
-        usual=ZERO,
-        like=_STEP,
-        needed=True,
-        wish=_STEP_WISH,
-        part="scale",
-    ),
-    *_holes(FIRST, LENGTH, "scale"),
-    _needed(
-        "guide_reach",
-        "The guide goes up to",
-        f"The largest figure it can be set to; {_OWN_UNIT}.",
-        "Type the largest figure that the guide can be set to",
-        part="scale",
-    ),
-    Field(
-        "reads",
-        "The guide’s figure is the border at",
-        choice(Reads, READS, "radios"),
-        "Cut a border, measure it on both sides of the board, and see which one agrees.",
-        usual=Reads.BACK_LINE,
-        part="scale",
-    ),
-    Field(
-        f"{SECOND}.unit",
-        "Unit",
-        choice(Unit, _SECOND_UNITS),
-        within="Second scale",
-        part="second",
-    ),
-    Field(
-        f"{SECOND}.step",
-        "Read in steps of",
-        optional(_in_second_unit(LENGTH)),
-        _STEP_HINT,
-        like=_STEP,
-        within="Second scale",
-        part="second",
-    ),
-    *_holes(SECOND, _in_second_unit(LENGTH), "second", "Second scale"),
-    Field("stops.near", "A near stop, at the squaring arm", TICK, part="stops"),
-    Field("stops.far", "A far stop, towards the other end of the bar", TICK, part="stops"),
-    Field(
-        "arm_reach",
-        "The squaring arm measures up to",
-        optional(LENGTH),
-        f"The longest side of a board, {_OWN_UNIT}; blank where you do not say.",
-        like=Example(mm(1000), inches(40)),
-        part="stops",
-    ),
-    Field(
-        "guide_correction",
-        "Add to every setting",
-        SIGNED,
-        "Minus takes away; blank for none.",
-        like=_OFF,
-        part="corrections",
-    ),
-    Field(
-        "start_offset",
-        "Cuts begin past the corner by",
-        SIGNED,
-        "Minus for short of it; blank for none.",
-        like=_OFF,
-        part="corrections",
-    ),
-    Field(
-        "end_offset",
-        "Cuts end past the corner by",
-        SIGNED,
-        "Minus for short of it; blank for none.",
-        like=_OFF,
-        beside=True,
-        part="corrections",
-    ),
-    Field(
-        "stops.near_correction",
-        "Add to the near stop",
-        _OF_A_STOP,
-        "Minus takes away; blank for none.",
-        like=_OFF,
-        part="corrections",
-    ),
-    Field(
-        "stops.far_correction",
-        "Add to the far stop",
-        _OF_A_STOP,
-        "Minus takes away; blank for none.",
-        like=_OFF,
-        beside=True,
-        part="corrections",
-    ),
-)
-
-
 _OF_SCALE = ("step", "pins.first", "pins.pitch")
 _OF_STOPS = tuple(field.name for field in fields(Stops))
 _LENGTHS = {path for path, field in CUTTER.at.items() if field.like is not None}
@@ -304,7 +56,7 @@ def read_cutter(typed: Typed, shop: Shop, *, was: str = "") -> Cutter:
 
 def bare_unit(typed: Typed, shop: Shop) -> Unit:
     """Return the unit of a number without a mark on the page that was posted, but for a second scale."""
-    return _unit_at(typed, "bare") or shop.unit
+    return unit_at(typed, "bare") or shop.unit
 
 
 def with_units(typed: Typed, shop: Shop) -> dict[str, str]:
@@ -314,7 +66,7 @@ def with_units(typed: Typed, shop: Shop) -> dict[str, str]:
     another one was chosen since.
     """
     bare, shown = bare_unit(typed, shop), _begun_as(typed, shop)
-    first, second = _unit_at(typed, f"{FIRST}.unit") or bare, second_unit(typed, bare)
+    first, second = unit_at(typed, f"{FIRST}.unit") or bare, second_unit(typed, bare)
     marked = {
         path: f"{text} {was.value}"
         for path, text in typed.items()
@@ -346,15 +98,6 @@ def _begun_as(typed: Typed, shop: Shop) -> dict[str, str]:
     return cutter_typed(stored[0] if stored else usual_cutter(bare), shop)
 
 
-def _unit_at(typed: Typed, path: str) -> Unit | None:
-    return Unit(typed[path]) if typed.get(path) in set(Unit) else None
-
-
-def second_unit(typed: Typed, first: Unit) -> Unit:
-    """Return the unit of what is said of a second scale; where none is chosen, the other one."""
-    return _unit_at(typed, f"{SECOND}.unit") or first.other
-
-
 def _is_bare(text: str) -> bool:
     """Tell whether a length ends without a mark."""
     return text[-1:].isdigit()
@@ -368,7 +111,7 @@ def _second_scale(read: Reader, values: Mapping[str, Any]) -> Iterator[Scale]:
     """Yield the second scale, where anything is said of one."""
     at = f"{SECOND}.unit"
     if values[at] is not None:
-        read.need(f"{SECOND}.step", _STEP_WISH)
+        read.need(f"{SECOND}.step", STEP_WISH)
         yield _scale(read, values, SECOND)
     elif any(read.given(f"{SECOND}.{path}") for path in _OF_SCALE):
         read.faults.add(

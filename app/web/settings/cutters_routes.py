@@ -19,6 +19,7 @@ from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import render, see
 from app.web.settings import cutter_form as forms
 from app.web.settings import cutters_page as page_of
+from app.web.settings.cutter_fields import CUTTER, second_unit
 from app.web.settings.page import nav_sections
 
 router = APIRouter(prefix="/settings/cutters")
@@ -139,7 +140,7 @@ def _show(
 ) -> HTMLResponse:
     """Show the form with what was typed."""
     bare = forms.bare_unit(typed, here.shop)
-    second = forms.second_unit(typed, bare)
+    second = second_unit(typed, bare)
     page = page_of.CutterPage(
         title="A new cutter" if number is None else "Change a cutter",
         faults=faults,
@@ -154,7 +155,7 @@ def _show(
         second_word=second.word,
         full=forms.no_room(here.shop) if number is None else "",
         other_scale=None if number or faults else bare.other.value,
-        fields=FormView(forms.CUTTER, In(bare, here.shop.currency), Fields(typed, faults)),
+        fields=FormView(CUTTER, In(bare, here.shop.currency), Fields(typed, faults)),
     )
     return render(here, "pages/settings/cutter.html", page, 422 if faults else 200)
 
@@ -172,7 +173,7 @@ def _two_tabs(
         stale,
         stored,
         form,
-        lambda make: FormView(forms.CUTTER, known, make),
+        lambda make: FormView(CUTTER, known, make),
         title="Two versions: the cutter",
         section="Settings",
         action=f"{LIST}/{found[0] if found else 'new'}",

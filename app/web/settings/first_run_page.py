@@ -17,7 +17,7 @@ from app.web.kit.fields import Fields, FormView
 from app.web.kit.stating import Stated, at
 from app.web.kit.templating import Page
 from app.web.settings.copies_page import CopyRow
-from app.web.settings.cutter_form import CUTTER
+from app.web.settings.cutter_fields import CUTTER
 from app.web.settings.shop_form import CURRENCY, NAME, NO_CURRENCY, NO_NAME, PAPERS, UNITS
 from app.web.settings.tax_form import STATED, PriceMode
 

@@ -19,12 +19,8 @@ from app.web.kit.fields import Fields, FieldView, FormView
 from app.web.kit.listing import items_of
 from app.web.kit.templating import render, see
 from app.web.stock import form_page as form_of
+from app.web.stock.fields import EDIT, LEVELS, RECEIVED, OfMaterial, offcut_form
 from app.web.stock.form import (
-    EDIT,
-    LEVELS,
-    RECEIVED,
-    OfMaterial,
-    offcut_form,
     read_edit,
     read_ids,
     read_levels,

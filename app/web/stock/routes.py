@@ -13,7 +13,7 @@ from app.web.kit.listing import items_of, part_of, search_field
 from app.web.kit.templating import render, see
 from app.web.stock import items_page as item_of
 from app.web.stock import page as list_of
-from app.web.stock.form import TAKING
+from app.web.stock.fields import TAKING
 from app.web.stock.stock_file import write_stock
 
 router = APIRouter(prefix="/stock")
