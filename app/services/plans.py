@@ -84,7 +84,7 @@ def listed(
 ) -> ListPage[PlanSummary]:
     """Return one page of the plans at some stages, none for all, the newest first."""
     with store.reading() as work:
-        return work.plans.listed(stages, page)
+        return work.plan_lists.listed(stages, page)
 
 
 def look(store: Store, plan_id: int) -> LookedPlan:

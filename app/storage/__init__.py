@@ -54,7 +54,7 @@ from app.storage.tables.orders import NewQuote
 from app.storage.tables.phones import Phone, PhoneAccess
 from app.storage.tables.pictures import Picture, PictureShape, TrayPicture, picture_id
 from app.storage.tables.pieces import KeptPiece
-from app.storage.tables.plans import PlanSummary
+from app.storage.tables.plan_lists import PlanSummary
 from app.storage.tables.sent_forms import SENT, Answer, PutBack, SentBefore, SentForm
 from app.storage.tables.shop import Series
 from app.storage.tables.stock_lists import ANY_STOCK, StockFilter, StockLine

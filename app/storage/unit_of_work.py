@@ -16,6 +16,7 @@ from app.storage.tables.part_changes import PartChanges
 from app.storage.tables.phones import Phones
 from app.storage.tables.pictures import Pictures
 from app.storage.tables.pieces import OpenPieces, StepTicks
+from app.storage.tables.plan_lists import PlanLists
 from app.storage.tables.plans import Plans
 from app.storage.tables.sent_forms import SentForms
 from app.storage.tables.shop import Numbers, ShopKeeping
@@ -60,6 +61,7 @@ class UnitOfWork:
         self.stock_lists = StockLists(session, self.lasting)
         self.rack = Rack(session)
         self.plans = Plans(session, self.lasting)
+        self.plan_lists = PlanLists(session)
         self.open_pieces = OpenPieces(session)
         self.supplier_orders = SupplierOrders(session)
         held_by = (

@@ -2,8 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from datetime import date, datetime
+from dataclasses import replace
+from datetime import datetime
 from typing import Any
 
 from sqlalchemy import (
@@ -14,7 +14,6 @@ from sqlalchemy import (
     Index,
     Text,
     TypeDecorator,
-    func,
     literal_column,
     select,
     text,
@@ -44,12 +43,9 @@ from app.storage.mapping import (
     value_of,
 )
 from app.storage.memo import Memo
-from app.storage.paging import ListPage, PageRequest, Stale, Stamp
+from app.storage.paging import Stale, Stamp
 from app.storage.snapshots import SECTIONS
-from app.storage.tables.customers import CustomerRow
 from app.storage.tables.materials import FormerCodeRow, MaterialRow, codes_now
-from app.storage.tables.order_pieces import PieceRow
-from app.storage.tables.orders import OrderRow
 
 
 class MovedList(TypeDecorator[tuple[Moved, ...]]):
@@ -178,25 +174,6 @@ _SPOILED: ColumnElement[bool] = literal_column("plan_ticks.mark = 'spoiled'")
 """Written out, since a partial index is not used for a bound value."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlanSummary:
-    """A plan in a list. customers: for whom its pieces are, by name; due: the first day on which one of them is, None
-    where none is. bins, booked: how many sticks and sheets it has, and how many are cut.
-    """
-
-    id: int
-    number: str
-    stage: PlanStage
-    made_at: datetime
-    by: str
-    parts: int
-    materials: tuple[str, ...]
-    customers: tuple[str, ...]
-    due: date | None
-    bins: int
-    booked: int
-
-
 class Plans:
     """Keeps cutting plans. lasting: sections that were read before; they are written once."""
 
@@ -244,20 +221,6 @@ class Plans:
             .order_by(CuttingPlanRow.id)
         )
         return self._plans(rows.all())
-
-    def listed(
-        self, stages: frozenset[PlanStage] = frozenset(), page: PageRequest | None = None
-    ) -> ListPage[PlanSummary]:
-        """Return one page of the plans at any of some stages (none for all), the newest first."""
-        page = page or PageRequest()
-        wanted = select(CuttingPlanRow)
-        if stages:
-            wanted = wanted.where(CuttingPlanRow.stage.in_([stage.value for stage in stages]))
-        total = self._session.scalars(select(func.count()).select_from(wanted.subquery())).one()
-        rows = self._session.scalars(
-            wanted.order_by(CuttingPlanRow.id.desc()).limit(page.size).offset(page.offset)
-        ).all()
-        return ListPage.of(self._summaries(rows), total, page)
 
     def reserved(self) -> Counter[int]:
         """Return how many of each item of stock open plans are still to take, by the item's id."""
@@ -382,41 +345,3 @@ class Plans:
         found = self._session.execute(rows.order_by(PlanTickRow.id))
         last = {(plan_id, part): stands for plan_id, part, stands in found}
         return {key for key, stands in last.items() if stands}
-
-    def _wanted(self, ids: Sequence[int]) -> Mapping[int, set[tuple[str, date | None]]]:
-        """Return for whom the pieces of some plans are and when each is due, by the plan's id."""
-        found = self._session.execute(
-            select(PlanPartRow.plan_id, CustomerRow.name, OrderRow.due)
-            .join(PieceRow, PieceRow.id == PlanPartRow.piece_id)
-            .join(OrderRow, OrderRow.id == PieceRow.order_id)
-            .join(CustomerRow, CustomerRow.id == OrderRow.customer_id)
-            .where(PlanPartRow.plan_id.in_(ids))
-            .distinct()
-        )
-        wanted: dict[int, set[tuple[str, date | None]]] = {id: set() for id in ids}
-        for plan_id, name, due in found:
-            wanted[plan_id].add((name, due))
-        return wanted
-
-    def _summaries(self, rows: Sequence[CuttingPlanRow]) -> Iterable[PlanSummary]:
-        ids, codes = [row.id for row in rows], codes_now(self._session)
-        booked = Counter(plan_id for plan_id, _ in self._booked(ids))
-        parts = self._session.scalars(
-            select(PlanPartRow).where(PlanPartRow.plan_id.in_(ids)).order_by(PlanPartRow.section)
-        ).all()
-        wanted = self._wanted(ids)
-        for row in rows:
-            ours = [part for part in parts if part.plan_id == row.id]
-            yield PlanSummary(
-                id=row.id,
-                number=row.number,
-                stage=PlanStage(row.stage),
-                made_at=row.made_at,
-                by=row.by,
-                parts=len(ours),
-                materials=tuple(dict.fromkeys(codes.current(part.material) for part in ours)),
-                customers=tuple(sorted({name for name, _ in wanted[row.id]})),
-                due=min((due for _, due in wanted[row.id] if due), default=None),
-                bins=len({(part.section, part.bin) for part in ours}),
-                booked=booked[row.id],
-            )
