@@ -17,7 +17,7 @@ from app.documents.cutting_plan.cutting_plan import (
     cutting_plan_pdf,
 )
 from app.documents.cutting_plan.equal_bins import Done, equal_bins, numbers_in_words
-from app.documents.cutting_plan.work import sections_of
+from app.documents.cutting_plan.sections import sections_of
 from app.documents.kit.page_code import page_code
 from app.documents.kit.printing import Figures
 from app.lengths import Size, Steps, Unit, mm

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from app.documents.cutting_plan.sections import sections_of
 from app.documents.cutting_plan.stations import Station, by_station, station_of
 from app.documents.cutting_plan.totals import totals_of
-from app.documents.cutting_plan.work import sections_of
 from app.documents.kit.printing import Figures
 from app.drawings.plans.sheet import SheetToCut
 from app.drawings.plans.stick import StickToCut

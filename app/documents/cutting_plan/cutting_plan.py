@@ -16,10 +16,11 @@ from app.documents.cutting_plan.equal_bins import (
     EqualPart,
     equal_bins,
 )
+from app.documents.cutting_plan.sections import sections_of
 from app.documents.cutting_plan.stations import StationWork, by_station
 from app.documents.cutting_plan.summary import TENTHS
 from app.documents.cutting_plan.totals import WholePlan, totals_of
-from app.documents.cutting_plan.work import TO_BUY, Across, SectionWork, sections_of
+from app.documents.cutting_plan.work import TO_BUY, Across, SectionWork
 from app.documents.kit.page_code import PageCode, page_code
 from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import data_uri

@@ -6,9 +6,10 @@ from datetime import datetime
 from typing import Any
 
 from app.documents.cutting_plan.equal_bins import Done, equal_bins
+from app.documents.cutting_plan.sections import sections_of
 from app.documents.cutting_plan.stations import StationWork, by_station, station_of
 from app.documents.cutting_plan.totals import WholePlan, offcuts_of, totals_of
-from app.documents.cutting_plan.work import BinWork, PlanPart, SectionWork, sections_of, takes_of
+from app.documents.cutting_plan.work import BinWork, PlanPart, SectionWork, takes_of
 from app.documents.kit.printing import Figures
 from app.errors import Fault, NotFound
 from app.forms.table import values_in

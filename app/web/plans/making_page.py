@@ -7,9 +7,10 @@ from datetime import date
 
 from app.cutting import Plan
 from app.documents.cutting_plan.equal_bins import EqualBins, equal_bins
+from app.documents.cutting_plan.sections import sections_of
 from app.documents.cutting_plan.stations import StationWork, by_station
 from app.documents.cutting_plan.totals import WholePlan, totals_of
-from app.documents.cutting_plan.work import BinWork, SectionWork, sections_of
+from app.documents.cutting_plan.work import BinWork, SectionWork
 from app.documents.kit.printing import Figures
 from app.errors import Fault
 from app.orders import Shop
