@@ -16,9 +16,10 @@ from app.orders import Stage
 from app.pricing import Material
 from app.services import orders, plans, stock
 from app.services import stages as progress
+from app.services.booked_bin import ToKeep
 from app.services.open_work import WorkFilter, open_work, problems_for
 from app.services.orders import OrderAt
-from app.services.plan_bookings import ToKeep, book_bin, book_bins, take_back_booking
+from app.services.plan_bookings import book_bin, book_bins, take_back_booking
 from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, PlanAt, keep_plan
 from app.services.stock import Received, Withdrawal

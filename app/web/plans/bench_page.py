@@ -17,8 +17,8 @@ from app.framing import Shape
 from app.lengths import Unit, say
 from app.orders import Shop
 from app.services.bench import PieceAt
+from app.services.booked_bin import ToKeep
 from app.services.plan_bench import PlanAtBench, ReadyPiece
-from app.services.plan_bookings import ToKeep
 from app.services.plans import LookedPlan
 from app.stock.items import StockItem
 from app.stock.planning.as_set import kept_as_measured

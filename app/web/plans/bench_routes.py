@@ -17,15 +17,8 @@ from app.documents.cutting_plan.totals import offcuts_of
 from app.errors import Conflict, Fault, Invalid
 from app.forms.reader import whole_number
 from app.services import plan_bench, plans
-from app.services.plan_bookings import (
-    BELOW_ZERO,
-    Booked,
-    NotOnRack,
-    below_zero,
-    book_bin,
-    book_bins,
-    take_back_booking,
-)
+from app.services.booked_bin import BELOW_ZERO, Booked, below_zero
+from app.services.plan_bookings import NotOnRack, book_bin, book_bins, take_back_booking
 from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, LookedPlan, PlanAt
 from app.stock.planning.plans import BinAt, CuttingPlan, PlanStage, standing

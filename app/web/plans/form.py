@@ -12,8 +12,8 @@ from app.forms.kinds import TICK, FieldKind, Options, text_of
 from app.forms.reader import Reader, whole_number
 from app.forms.table import Field, Form, Typed
 from app.orders import Shop
+from app.services.booked_bin import ToKeep
 from app.services.open_work import OpenWork, WorkFilter
-from app.services.plan_bookings import ToKeep
 from app.services.plan_drafts import MOST_SECONDS, Wish
 from app.stock.planning.plans import BinAt
 
