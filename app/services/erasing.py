@@ -22,16 +22,8 @@ from app.storage.erased_copies import (
     logs_of,
     records_in,
 )
-from app.storage.erasing import (
-    Erasure,
-    FoundText,
-    clear_store,
-    find,
-    ids_of,
-    reached,
-    reading,
-    records,
-)
+from app.storage.erasing import Erasure, clear_store, ids_of, reached, reading, records
+from app.storage.found_texts import FoundText, find
 from app.storage.person import Finder, Person
 from app.storage.whereabouts import called, customer_of
 

@@ -16,7 +16,8 @@ from app.orders import Customer
 from app.storage.copies import Copies
 from app.storage.copying import copy_of, onto_the_disk
 from app.storage.engine import Store
-from app.storage.erasing import Erasure, clear_and_seal, has, reading, records, write_anew
+from app.storage.erasing import Erasure, clear_and_seal, reading, records, write_anew
+from app.storage.found_texts import has
 from app.storage.integrity import problems_of
 from app.storage.log import INDEX, JOURNAL, LOG, beside, to_read
 from app.storage.page_sums import SUMS

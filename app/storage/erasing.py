@@ -1,6 +1,6 @@
 """Takes a person out of everything that is written in a database file; of its copies see `erased_copies`.
 
-Every text of every table is looked into, those within JSON too, so that a table which comes later is not forgotten.
+Where the person is named is found by `found_texts`.
 Records that are written once are altered here alone, in one transaction which takes their guards off and puts them back.
 What is left of a text in the pages of the file goes with it: the word indexes are built anew, the file is written anew.
 Source: GDPR art. 17; sqlite.org/lang_vacuum.html; sqlite.org/fts5.html, "The 'rebuild' Command".
@@ -12,65 +12,23 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, NamedTuple, cast
+from typing import Any, cast
 
 from sqlalchemy import Connection
 
 from app.orders import Customer
 from app.storage.engine import Store
 from app.storage.erasing_pictures import drop_pictures, photos_of, without_photos
+from app.storage.found_texts import all_texts, has, is_key, json_of, text_columns
 from app.storage.mapping import Columns
 from app.storage.paging import Stamp
-from app.storage.person import Finder, Person, Span, cleared
+from app.storage.person import Finder, Person, cleared
 from app.storage.seals import SealingSession, reseal, sealed_kind
 from app.storage.tables.customers import erased_columns
 from app.storage.whereabouts import Place
 
-_STAY = frozenset(
-    [
-        "alembic_version",
-        "counters",
-        "customers",
-        "invoices",
-        "pictures",
-        "reseals",
-        "seals",
-        "stage_counts",
-        "sqlite_sequence",
-    ]
-)
-"""Tables that are not looked into: invoices stay as they were issued, customers and pictures are a matter of their own, the
-rest holds no text of ours."""
-
-_NOT_FREE = frozenset({"at", "by", "code", "digest", "material", "currency"})
-"""Columns, and names within JSON, whose text is a key or names who did it."""
-
-_NAMES_OF_THINGS = frozenset(
-    [
-        "former_codes",
-        "materials",
-        "plan_parts",
-        "shop",
-        "stock_items",
-        "stock_levels",
-        "supplier_orders",
-        "cutting_plans",
-    ]
-)
-"""Tables in which a single word of a name is that of a thing or of a supplier."""
-
 _VERSIONED = frozenset(["cutting_plans", "materials", "orders", "stock_items", "supplier_orders"])
 """Tables whose rows a form that is still open would write back: their version goes up."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FoundText:
-    """A text that names the person. spans: where, all of them sure or none; places: every one at which this text stands."""
-
-    text: str
-    sure: bool
-    spans: tuple[Span, ...]
-    places: tuple[Place, ...]
 
 
 type Decision = Callable[[str, bool], bool]
@@ -87,130 +45,15 @@ class Erasure:
     act: Stamp
 
 
-class _Column(NamedTuple):
-    table: str
-    column: str
-    keys: tuple[str, ...]
-
-
 def _driver(connection: Connection) -> sqlite3.Connection:
     return cast(sqlite3.Connection, connection.connection.driver_connection)
-
-
-def _columns(connection: sqlite3.Connection) -> Iterator[_Column]:
-    """Yield every column in which a text may stand."""
-    found = connection.execute(
-        "SELECT name, sql FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'"
-    ).fetchall()
-    indexes = tuple(f"{name}_" for name, sql in found if sql.startswith("CREATE VIRTUAL"))
-    for table, sql in found:
-        if table in _STAY or sql.startswith("CREATE VIRTUAL") or table.startswith(indexes):
-            continue
-        info = connection.execute(f'PRAGMA table_info("{table}")').fetchall()
-        keys = tuple(name for _, name, _, _, _, key in sorted(info, key=lambda row: row[5]) if key)
-        for _, name, kind, _, _, key in info:
-            if kind == "TEXT" and not key and name not in _NOT_FREE:
-                yield _Column(table, name, keys)
-
-
-def _texts(connection: sqlite3.Connection, column: _Column) -> Iterator[tuple[Place, str]]:
-    keys = ", ".join(f'"{key}"' for key in column.keys)
-    rows = connection.execute(f'SELECT "{column.column}", {keys} FROM "{column.table}"')
-    for text, *key in rows:
-        if text:
-            yield Place(column.table, column.column, tuple(key)), text
-
-
-def _notes(connection: sqlite3.Connection, own: Collection[int]) -> Iterator[tuple[Place, str]]:
-    """Yield what is noted of other customers; their own names and numbers are theirs."""
-    if has(connection, "customers"):
-        for id_, text in connection.execute("SELECT id, notes FROM customers WHERE notes <> ''"):
-            if id_ not in own:
-                yield Place("customers", "notes", (id_,)), text
-
-
-def has(connection: sqlite3.Connection, table: str) -> bool:
-    """Tell whether a file has a table; one of an older version may not."""
-    asked = connection.execute(
-        "SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?", (table,)
-    )
-    return asked.fetchone() is not None
-
-
-def _all_texts(
-    connection: sqlite3.Connection, finder: Finder, own: Collection[int]
-) -> Iterator[tuple[Place, str]]:
-    for column in list(_columns(connection)):
-        for place, text in _texts(connection, column):
-            if finder.may_be_in(text):
-                yield place, text
-    yield from _notes(connection, own)
-
-
-def _leaves(text: str) -> tuple[str, ...]:
-    """Return the texts within a JSON, each once; of what is none, the whole."""
-    plain = _json_of(text)
-    return (text,) if plain is None else tuple(dict.fromkeys(_strings(plain)))
-
-
-def _json_of(text: str) -> Any:
-    if text[:1] not in ("{", "["):
-        return None
-    try:
-        return json.loads(text)
-    except ValueError:
-        return None
-
-
-def _strings(plain: Any) -> Iterator[str]:
-    if isinstance(plain, str):
-        yield plain
-    elif isinstance(plain, list):
-        for each in plain:
-            yield from _strings(each)
-    elif isinstance(plain, dict):
-        for name, each in plain.items():
-            if not _is_key(name):
-                yield from _strings(each)
-
-
-def find(
-    connection: sqlite3.Connection, person: Person, own: Collection[int]
-) -> tuple[FoundText, ...]:
-    """Return every text that names a person, each once; what is sure and what is not in a text are two of them.
-
-    own: the ids of the person's own records, which are cleared whole.
-    """
-    finder = Finder(person)
-    things = _names_of_things(connection)
-    spans: dict[tuple[str, bool], tuple[Span, ...]] = {}
-    places: dict[tuple[str, bool], list[Place]] = {}
-    for place, text in _all_texts(connection, finder, own):
-        for leaf in _leaves(text):
-            for span in finder.found_in(leaf):
-                if not span.sure and (place.table in _NAMES_OF_THINGS or leaf in things):
-                    continue
-                key = leaf, span.sure
-                if key not in spans:
-                    spans[key] = tuple(s for s in finder.found_in(leaf) if s.sure is span.sure)
-                if place not in places.setdefault(key, []):
-                    places[key].append(place)
-    return tuple(
-        FoundText(text=text, sure=sure, spans=spans[text, sure], places=tuple(found))
-        for (text, sure), found in places.items()
-    )
-
-
-def _names_of_things(connection: sqlite3.Connection) -> frozenset[str]:
-    """Return the names in the price book: one of them is no person's."""
-    return frozenset(name for (name,) in connection.execute("SELECT name FROM materials"))
 
 
 def clear(connection: sqlite3.Connection, erasure: Erasure) -> Mapping[str, set[tuple[Any, ...]]]:
     """Clear texts and the person's own records, within a transaction that has begun. Returns the altered rows by table."""
     finder, own = Finder(erasure.person), erasure.own
     altered: dict[str, dict[tuple[Any, ...], dict[str, str]]] = {}
-    for place, text in list(_all_texts(connection, finder, own)):
+    for place, text in list(all_texts(connection, finder, own)):
         made = _without(text, finder, erasure.decided)
         if made != text:
             altered.setdefault(place.table, {}).setdefault(place.key, {})[place.column] = made
@@ -218,7 +61,9 @@ def clear(connection: sqlite3.Connection, erasure: Erasure) -> Mapping[str, set[
     for place, text in list(_naming(connection, photos, own)):
         row = altered.setdefault(place.table, {}).setdefault(place.key, {})
         row[place.column] = without_photos(row.get(place.column, text), photos)
-    keys = {column.table: column.keys for column in _columns(connection)} | {"customers": ("id",)}
+    keys = {column.table: column.keys for column in text_columns(connection)} | {
+        "customers": ("id",)
+    }
     for table, rows in altered.items():
         with _unguarded(connection, table):
             for key, columns in rows.items():
@@ -266,7 +111,7 @@ _STYLES: tuple[dict[str, Any], ...] = (
 
 def _without(text: str, finder: Finder, decided: Decision) -> str:
     """Return a text, or the JSON that it is, without what is to go."""
-    plain = _json_of(text)
+    plain = json_of(text)
     if plain is None:
         return _cleared_leaf(text, finder, decided)
     made = _cleared_json(plain, finder, decided)
@@ -283,14 +128,10 @@ def _cleared_json(plain: Any, finder: Finder, decided: Decision) -> Any:
         return [_cleared_json(each, finder, decided) for each in plain]
     if isinstance(plain, dict):
         return {
-            name: each if _is_key(name) else _cleared_json(each, finder, decided)
+            name: each if is_key(name) else _cleared_json(each, finder, decided)
             for name, each in plain.items()
         }
     return plain
-
-
-def _is_key(name: str) -> bool:
-    return name.rpartition(".")[2] in _NOT_FREE
 
 
 def _cleared_leaf(text: str, finder: Finder, decided: Decision) -> str:
