@@ -18,7 +18,7 @@ from app.services.backups import Keeper
 from app.services.cutting_runs import PlanRuns
 from app.services.plan_drafts import PlanDrafts
 from app.storage import Store
-from app.web.api import cutting, day, dimensions, price
+from app.web.api import cutting, day, dimensions, photo, price
 from app.web.bench import routes as bench
 from app.web.bench import together_routes as together
 from app.web.buying import routes as buying
@@ -83,7 +83,7 @@ LARGEST_BODY = 2 * 1024 * 1024
 LARGEST_WITH_FILE = 64 * 1024 * 1024
 """Of a form with a photo. One that is too large is to be refused beside its field, so more is read than is taken."""
 
-JSON = (dimensions.router, day.router, cutting.router, price.router)
+JSON = (dimensions.router, day.router, cutting.router, price.router, photo.router)
 
 PAGES = (
     desk.router,

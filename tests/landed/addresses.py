@@ -138,6 +138,7 @@ NOT_OF_THE_DATA = {
     "/handbook": "is the program's book; a shop's figures in it stand in its settings",
     "/handbook/work": "is the program's book",
     "/api/openapi.json": "describes the JSON",
+    "/api/orders/{order_id}/pieces/{number}/photo": "is of the photo of a piece, which came after these shops",
     "/settings/workshop": "is of the computer and its network, and of phones, of which these shops have none",
     "/welcome": "is for a shop that is not set up",
     "/settings/data/remove-sample": "is of a sample alone",

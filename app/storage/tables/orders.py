@@ -172,6 +172,13 @@ class Orders:
             lines=self._lines.of(order_id),
         )
 
+    def at_version(self, order_id: int, expected_version: int) -> Order:
+        """Return the whole order as it stands at a version. Raises: NotFound, Stale with the Order as it is kept now."""
+        order = self.get(order_id)
+        if order.version != expected_version:
+            raise _stale(order)
+        return order
+
     def id_of(self, number: str) -> int:
         """Return the id of the order with a quote's or an order's number. Raises: NotFound."""
         found = self._session.scalars(
@@ -227,8 +234,7 @@ class Orders:
         """
         row = self._row(order_id)
         if row.version != expected_version:
-            order = self.get(order_id)
-            raise Stale(f"{'Order' if order.order_number else 'Quote'} {order.number}", order)
+            raise _stale(self.get(order_id))
         known = self.before(order_id)
         row.version += 1
         self._session.flush()
@@ -384,6 +390,10 @@ class Orders:
         ours = (PieceRow.order_id == order_id) & PieceRow.id.in_(tuple(self._touched))
         still = (piece for piece in known if piece.id not in self._touched)
         return tuple(sorted((*still, *self.pieces.where(ours)), key=lambda piece: piece.number))
+
+
+def _stale(order: Order) -> Stale:
+    return Stale(f"{'Order' if order.order_number else 'Quote'} {order.number}", order)
 
 
 def _currency_of(pieces: Sequence[NewPiece], lines: Sequence[LineAgreed]) -> Currency:

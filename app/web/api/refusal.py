@@ -40,3 +40,14 @@ BUSY: dict[int | str, dict[str, object]] = {
 NO_SHOP: dict[int | str, dict[str, object]] = {
     409: {"model": Refusal, "description": "There is no shop yet, so that nothing has a price."}
 }
+
+NO_SUCH: dict[int | str, dict[str, object]] = {
+    404: {"model": Refusal, "description": "There is nothing of this number."}
+}
+
+CHANGED: dict[int | str, dict[str, object]] = {
+    409: {
+        "model": Refusal,
+        "description": "It stands otherwise by now than the request takes for granted; nothing was changed.",
+    }
+}

@@ -9,6 +9,8 @@ from app.web.kit.templating import Page
 
 Schema = Mapping[str, Any]
 
+FORM = "multipart/form-data"
+
 DEEPEST = 6
 """Fields within fields; the contract has three levels."""
 
@@ -64,6 +66,14 @@ class DocsPage(Page):
     endpoints: tuple[Endpoint, ...]
     refusal: str
 
+    @property
+    def addresses(self) -> tuple[tuple[str, str], ...]:
+        """Every address once, with the id of its first endpoint."""
+        firsts: dict[str, str] = {}
+        for each in self.endpoints:
+            firsts.setdefault(each.path, each.id)
+        return tuple(firsts.items())
+
 
 REFUSAL = {
     "error": {
@@ -92,17 +102,32 @@ def endpoints(openapi: Schema, examples: Mapping[str, RequestExample]) -> tuple[
 def _endpoint(
     openapi: Schema, method: str, path: str, said: Schema, example: RequestExample | None
 ) -> Endpoint:
-    body = said.get("requestBody", {}).get("content", {}).get("application/json", {})
-    schema = body.get("schema")
+    kinds = said.get("requestBody", {}).get("content", {})
+    schema = (kinds.get("application/json") or kinds.get(FORM) or {}).get("schema")
+    asked = [each for each in said.get("parameters", ()) if each["in"] == "query"]
+    parameters: Schema = {
+        "properties": {each["name"]: {**each["schema"], **_about(each)} for each in asked},
+        "required": [each["name"] for each in asked if each.get("required")],
+    }
     return Endpoint(
-        id=path.strip("/").replace("/", "-"),
+        id=_id(method, path),
         method=method.upper(),
         path=path,
         title=said.get("summary", path),
         about=said.get("description", ""),
-        fields=tuple(_fields(openapi, schema, "")) if schema else (),
+        fields=tuple(_fields(openapi, schema or parameters, "")),
         example=example,
     )
+
+
+def _id(method: str, path: str) -> str:
+    """Return what an endpoint is called within the page: by its address, and its method where that only reads or removes."""
+    words = path.strip("/").translate({ord("/"): "-", ord("{"): None, ord("}"): None})
+    return words if method == "post" else f"{words}-{method}"
+
+
+def _about(parameter: Schema) -> Schema:
+    return {"description": parameter["description"]} if "description" in parameter else {}
 
 
 def _fields(openapi: Schema, schema: Schema, before: str, depth: int = 0) -> Iterator[FieldRow]:
@@ -161,6 +186,8 @@ def _type_of(openapi: Schema, part: Schema) -> str:
     if part.get("type") == "array":
         most = f", at most {part['maxItems']}" if "maxItems" in part else ""
         return f"list{most}"
+    if part.get("format") == "binary" or "contentMediaType" in part:
+        return "file"
     words = {"string": "text", "integer": "whole number", "boolean": "true | false"}
     kind = str(part.get("type", "anything"))
     return words.get(kind, kind)

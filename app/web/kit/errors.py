@@ -240,7 +240,9 @@ async def on_http_error(request: Request, error: Exception) -> Response:
     """Answer a path or a method that does not exist."""
     assert isinstance(error, HTTPException)
     if error.status_code == 400 and _wants_json(request):
-        return error_json(Invalid.at("", "The request is not readable JSON in UTF-8."))
+        in_parts = request.headers.get("content-type", "").startswith("multipart/form-data")
+        what = "a form in parts that can be read" if in_parts else "readable JSON in UTF-8"
+        return error_json(Invalid.at("", f"The request is not {what}."))
     sentence = {
         404: "There is nothing at this address.",
         405: "This address does not take that kind of request.",
