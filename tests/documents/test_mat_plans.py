@@ -5,7 +5,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from app.bench import Cutter, Scale, Stops, marks_of
+from app.bench import Cutter, Scale, Stops, marks_of, usual_cutter
 from app.documents.kit.printing import Figures
 from app.documents.ticket.back_plan import Picture, back_plan
 from app.documents.ticket.cut_list import curve_in_words, slot_label, window_label
@@ -18,7 +18,9 @@ from app.lengths import Length, Size, Steps, Unit, inches, mm
 from app.orders import Shop
 from app.orders.piece_report import findings
 from app.orders.workbench import Workbench, workbench
-from tests.builders.printed import EIGHT, OVAL, SKETCH, a_shop, an_order
+from tests.builders.printed import EIGHT, INCHES, OVAL, SKETCH, a_shop, an_order
+
+NO_BREAK = "\N{NO-BREAK SPACE}"
 
 ONE = {**SKETCH, "mats.1.material": "", "mats.1.reveal": ""}
 ARCH = {**ONE, "artwork.size": "200x260", "windows.0.shape": "arch", "windows.0.rise": "60"}
@@ -180,6 +182,52 @@ def test_the_sides_of_an_arch_end_where_it_begins() -> None:
         ("left", "130 from top", "80 from bottom"),
         ("right", "80 from bottom", "130 from top"),
     ]
+
+
+# Mat 2 lies 6 further in on every side: 74.5 and 75 where mat 1 has 68.5 and 69, 84.5 and 85 where it has 78.5 and 79.
+def test_mats_of_one_window_stand_beside_each_other() -> None:
+    (table,) = ends_of(lying(SKETCH, a_shop(cutters=(OFFSET,))))
+    assert table.said == "Where cuts start and end, each from its edge"
+    assert [head.replace(NO_BREAK, " ") for head in table.heads] == [
+        "cut", "mat 1 start", "mat 1 end", "mat 2 start", "mat 2 end",
+    ]  # fmt: skip
+    assert sorted(table.rows) == [
+        ("bottom, left to right", "68.5", "69", "74.5", "75"),
+        ("left, top to bottom", "68.5", "79", "74.5", "85"),
+        ("right, bottom to top", "78.5", "69", "84.5", "75"),
+        ("top, right to left", "68.5", "69", "74.5", "75"),
+    ]
+
+
+def test_where_a_stop_binds_one_end_only_the_other_has_a_column() -> None:
+    cutter = replace(OFFSET, stops=Stops(near=True), arm_reach=mm(1000))
+    (table,) = ends_of(lying(SKETCH, a_shop(cutters=(cutter,))))
+    assert table.said == "Where cuts start"
+    assert sorted(table.rows) == [
+        ("bottom, from left", "68.5", "74.5"),
+        ("left, from top", "68.5", "74.5"),
+        ("right, from bottom", "78.5", "84.5"),
+        ("top, from right", "68.5", "74.5"),
+    ]
+
+
+# Borders 2 1/2 and 3 in, mat 2 1/4 further in; cuts begin 1/16 before and end 1/32 behind a corner: 2 7/16 and 2 15/32
+# from an edge of 2 1/2. Four such figures in a row have no room in a column of small paper.
+def test_longer_figures_have_a_row_for_each_end() -> None:
+    cutter = replace(usual_cutter(Unit.IN), start_offset=inches("1/16"), end_offset=inches("1/32"))
+    typed = {**INCHES, "mats.1.material": "M2", "mats.1.reveal": "1/4"}
+    (table,) = ends_of(lying(typed, a_shop(Unit.IN, cutters=(cutter,))))
+    assert table.said == "Where cuts start and end"
+    assert len(table.rows) == 8
+    assert ("top starts, from right", "2 7/16", "2 11/16") in table.rows
+    assert ("top ends, from left", "2 15/32", "2 23/32") in table.rows
+
+
+def test_mats_of_several_windows_have_a_table_each() -> None:
+    typed = {**EIGHT, "mats.1.material": "M2", "mats.1.reveal": "4"}
+    first, second = ends_of(lying(typed, a_shop(cutters=(OFFSET,))))
+    assert first.said == "Mat 1: cuts start and end"
+    assert second.said == "Mat 2: cuts start and end"
 
 
 # A and E begin alike, 450 from the left; with 8 windows 4 starts above, 4 below and 2 at each side.

@@ -217,9 +217,8 @@ def test_starts_and_ends_stand_on_the_ticket_of_a_cutter_with_offsets() -> None:
         start_offset=mm("1.5"), end_offset=mm(1),
     )  # fmt: skip
     text = said_on_ticket(SKETCH, a_shop(cutters=(cutter,)))
-    assert "Mat 1: cuts start and end" in text
-    assert "left 68.5 from top 79 from bottom" in text
-    assert "left 74.5 from top 85 from bottom" in text
+    assert "Where cuts start and end each from its edge" in text
+    assert "left, top to bottom 68.5 79 74.5 85" in text
 
 
 @pytest.mark.parametrize(
@@ -271,8 +270,8 @@ def test_stops_stand_with_the_setting_of_the_guide(paper: Paper) -> None:
 
 def test_with_one_stop_only_the_starts_are_told() -> None:
     text = said_on_ticket(SKETCH, a_shop(cutters=(replace(STOPPED, stops=Stops(near=True)),)))
-    assert in_order(("mark the back of mat 1", "near stop 69: right, top"), text)
-    assert "Mat 1: cuts start cut start" in text
+    assert in_order(("mark the back of mat 1", "near stop 69: right, top · 79: left"), text)
+    assert in_order(("Where cuts start cut mat 1 mat 2", "right, from bottom 78.5 84.5"), text)
     assert "far stop" not in text
 
 

@@ -7,11 +7,13 @@ import pytest
 from app.bench import Cutter, Stops, usual_cutter
 from app.lengths import Unit, inches, mm
 from app.orders import Paper
-from tests.builders.printed import INCHES, OBJECT, OWN_FRAME, SKETCH, TRAY, a_shop, an_order
+from tests.builders.printed import INCHES, OBJECT, OWN_FRAME, SKETCH, TRAY, TRIPLE, a_shop, an_order
 from tests.documents.reading import overlapping, runs, text_of, words_of
 from tests.documents.test_ticket_pages import ticket
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
+
+NO_BREAK = "\N{NO-BREAK SPACE}"
 
 COMMON = {
     "single mat": {**SKETCH, "mats.1.material": "", "mats.1.reveal": ""},
@@ -22,6 +24,18 @@ COMMON = {
     "own frame": OWN_FRAME,
     "inches": {**INCHES, "mats.1.material": "M2", "mats.1.reveal": "1/4"},
 }
+
+
+TWO_MATS = {
+    **{name: COMMON[name] for name in ("double mat", "own edges", "inches")},
+    "even borders": {**SKETCH, "artwork.size": "300x400", "borders.bottom": "70"},
+    "500 × 700": {**SKETCH, "artwork.size": "500x700"},
+    "inches, hung": {
+        **COMMON["inches"],
+        **{key: SKETCH[key] for key in SKETCH if "hardware" in key},
+    },
+}
+"""Pieces of two mats as they are made every day."""
 
 
 def cutter(unit: Unit, *, near: bool, far: bool) -> Cutter:
@@ -36,12 +50,12 @@ def cutter(unit: Unit, *, near: bool, far: bool) -> Cutter:
 
 
 def printed(name: str, paper: Paper, *, near: bool, far: bool) -> bytes:
-    unit = Unit.IN if name == "inches" else Unit.MM
+    unit = Unit.IN if name.startswith("inches") else Unit.MM
     shop = a_shop(unit, cutters=(cutter(unit, near=near, far=far),))
     return ticket(an_order(ALL[name], shop=shop), shop, paper)
 
 
-ALL = {**COMMON, "twenty alike": {**SKETCH, "copies": "20"}}
+ALL = {**COMMON, **TWO_MATS, "twenty alike": {**SKETCH, "copies": "20"}, "three mats": TRIPLE}
 STOPS = [(False, False), (True, False), (True, True)]
 
 
@@ -70,10 +84,38 @@ def test_twenty_alike_with_two_stops_take_one_page(paper: Paper) -> None:
 
 
 @pytest.mark.parametrize(("near", "far"), STOPS, ids=["none", "near", "both"])
-@pytest.mark.parametrize("name", ["double mat", "own edges"])
-def test_no_small_page_holds_only_a_step_or_two(name: str, near: bool, far: bool) -> None:
-    pages = words_of(printed(name, Paper.A5, near=near, far=far))
-    assert len(pages) <= 3
+@pytest.mark.parametrize("name", TWO_MATS)
+def test_a_piece_with_two_mats_takes_one_page_of_half_a_sheet(
+    name: str, near: bool, far: bool
+) -> None:
+    pdf = printed(name, Paper.A5, near=near, far=far)
+    (words,) = words_of(pdf)
+    assert overlapping(words) == []
+    assert [run for run in runs(pdf) if run.points < 8] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "size", "least"), [("double mat", "562 × 449", 14), ("even borders", "442 × 542", 18)]
+)
+def test_cut_sizes_are_the_largest_figures_of_half_a_sheet(
+    name: str, size: str, least: int
+) -> None:
+    """Glass of 420 − 10 + 12 + 140 by 297 − 10 + 12 + 150, and of 300 − 10 + 12 + 140 by 400 − 10 + 12 + 140: windows overlap
+    the artwork by 5 and mat 2 shows 6 at each side."""
+    found = runs(printed(name, Paper.A5, near=True, far=True))
+    cut = [run.points for run in found if run.text.replace(NO_BREAK, " ") == size]
+    assert len(cut) == 4  # mat 1, glazing and two boards
+    assert min(cut) >= least
+    under_the_head = [
+        run.points for run in found if "2026-0148" not in run.text and "piece" not in run.text
+    ]
+    assert max(under_the_head) <= max(cut)
+
+
+@pytest.mark.parametrize(("near", "far"), STOPS, ids=["none", "near", "both"])
+def test_no_small_page_holds_only_a_step_or_two(near: bool, far: bool) -> None:
+    pages = words_of(printed("three mats", Paper.A5, near=near, far=far))
+    assert len(pages) == 2
     assert min(sum(word.text == "☐" for word in words) for words in pages) > 2
 
 

@@ -25,13 +25,18 @@ EQUAL_RAILS = "opposite rails the same length"
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutRow:
     """One kind of part to cut. short: of a rail, by its short point. ticked: whether it has a box
-    here; a window has its boxes where the guide is set.
+    here; a window has its boxes where the guide is set. said_above: whether a row before it has the same size.
     """
 
     label: str
     figure: PrintedFigure
     short: PrintedFigure | None = None
     ticked: bool = True
+    said_above: bool = False
+
+    def check(self, *, dense: bool) -> str:
+        """Return the check value of its figure; on a dense ticket each size has it once."""
+        return "" if dense and self.said_above else self.figure.check
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,10 +55,16 @@ class CutGroup:
     place: TicketPlace = TicketPlace.CUTTER
     times: str = ""
 
-    @property
-    def named(self) -> bool:
-        """Whether its name stands over its rows, not in the only one."""
-        return self.rails or len(self.rows) > 1
+    def headed(self, *, dense: bool) -> bool:
+        """Tell whether its name stands over its rows, not in the only one, nor on a dense ticket in the first."""
+        return self.rails or (len(self.rows) > 1 and not dense)
+
+    def label(self, number: int) -> str:
+        """Return what a row says where the name of the group is not over it, but in the first."""
+        behind = self.rows[number].label
+        if number:
+            return behind
+        return f"{self.name} {self.times} {self.said}" + (f": {behind}" if behind else "")
 
     @property
     def said(self) -> str:
@@ -88,7 +99,7 @@ def cut_list(cutting: CutListBasis) -> tuple[CutGroup, ...]:
     """Return the groups: mats from the top one down, fillet, glazing, boards, spacers, frames from the
     inner one out.
     """
-    groups = (
+    groups = _each_checked_once(
         *_mats(cutting),
         *_fillets(cutting),
         *_panels(cutting),
@@ -106,6 +117,18 @@ def cut_list(cutting: CutListBasis) -> tuple[CutGroup, ...]:
         )
         for group in groups
     )
+
+
+def _each_checked_once(*groups: CutGroup) -> tuple[CutGroup, ...]:
+    """Note of each row whether its size stands above it."""
+    seen: set[PrintedFigure] = set()
+
+    def noted(row: CutRow) -> CutRow:
+        known = row.figure in seen
+        seen.add(row.figure)
+        return replace(row, said_above=known)
+
+    return tuple(replace(group, rows=tuple(map(noted, group.rows))) for group in groups)
 
 
 def _mats(cutting: CutListBasis) -> Iterator[CutGroup]:

@@ -44,19 +44,27 @@ class Stand:
 class BetweenStops:
     """Where the stops stand for a part of a row's edges. near, far: empty for a stop that is not set.
 
-    edges: which, empty where it is all of the row.
+    edges: which, empty where it is all of the row. again: whether the same stop was named just before.
     """
 
     near: str
     far: str
     edges: str
+    again: bool = False
 
     @property
     def where(self) -> str:
         """The stops in words; "stops", which stands before several pairs, is not in them."""
-        if self.near and self.far:
+        if self.pair:
             return f"{unbroken(f'near {self.near},')} {unbroken(f'far {self.far}')}"
+        if self.again:
+            return unbroken(self.near or self.far)
         return unbroken(f"near stop {self.near}" if self.near else f"far stop {self.far}")
+
+    @property
+    def pair(self) -> bool:
+        """Whether both are set."""
+        return bool(self.near and self.far)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,16 +79,24 @@ class GuideRow:
     stand: Stand | None = None
     stops: tuple[BetweenStops, ...] = ()
 
+    @property
+    def stop_lines(self) -> tuple[tuple[BetweenStops, ...], ...]:
+        """The stops in lines of their own: each pair in one, those of one stop together."""
+        if any(each.pair for each in self.stops):
+            return tuple((each,) for each in self.stops)
+        return (self.stops,) if self.stops else ()
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GuideWork:
     """Everything that is done with the mats at the cutter.
 
-    about: the cutter, its scale, how often the guide is set. scale: its unit. loud: where that is
-    not the ticket's; empty else.
+    about: the cutter, its scale, how often the guide is set; in_short: without the scale, whose unit a ticket says
+    elsewhere too. scale: its unit. loud: where that is not the ticket's; empty else.
     """
 
     about: str
+    in_short: str
     scale: str
     loud: str
     rows: tuple[GuideRow, ...]
@@ -93,7 +109,8 @@ def guide_work(bench: Workbench, figures: Figures, mat_word: str) -> GuideWork |
         return None
     rows = tuple(_rows(bench, plan, figures, mat_word))
     return GuideWork(
-        about=_about(plan),
+        about=_about(plan, f"scale in {short_name(plan.cutter.unit)}", "guide setting"),
+        in_short=_about(plan, "", "setting"),
         scale=in_words(plan.cutter.unit),
         loud=_loud(plan, figures) if plan.settings else "",
         rows=rows,
@@ -146,13 +163,18 @@ def _stops(plan: GuidePlan, cuts: Iterable[Cut], figures: Figures) -> Iterator[B
         return "" if at is None else plan.cutter.scale.mark(at, figures.unit)
 
     groups = [(places, at) for places, at in by_stops(cuts) if plan.cutter.stops.fitted]
+    before = ""
     for places, at in groups:
         if places.any_set:
+            near, far = read(places.near), read(places.far)
+            which = "" if near and far else "near" if near else "far"
             yield BetweenStops(
-                near=read(places.near),
-                far=read(places.far),
+                near=near,
+                far=far,
                 edges=edges_in_words(at) if len(groups) > 1 else "",
+                again=bool(which) and which == before,
             )
+            before = which
 
 
 def pin_in_words(plan: GuidePlan, setting: Setting) -> str:
@@ -174,16 +196,16 @@ def edges_in_words(cuts: Iterable[Cut]) -> str:
     return "; ".join(f"{edge} of {in_short(sorted(names))}" for edge, names in by_edge.items())
 
 
-def _about(plan: GuidePlan) -> str:
+def _about(plan: GuidePlan, scale: str, setting: str) -> str:
     cutter = plan.cutter
     if not plan.settings:
         return ""
-    said = [f"{cutter.name}, scale in {short_name(cutter.unit)}"]
+    said = [cutter.name, scale] if scale else [cutter.name]
     if cutter.reads is Reads.FACE:
         said.append("read at the face")
     if cutter.guide_correction:
         said.append(f"its correction of {cutter.say(cutter.guide_correction)} included")
-    said.append(counted(plan.moves, "guide setting"))
+    said.append(counted(plan.moves, setting))
     return ", ".join(said)
 
 

@@ -11,7 +11,7 @@ from itertools import groupby
 from math import ceil
 
 from app.documents.ticket.head_room import HeadAndFoot, head_of
-from app.documents.ticket.levels import DENSE, LEVELS, SEVERAL_PAGES, Level
+from app.documents.ticket.levels import LEVELS, SEVERAL_PAGES, SMALL, Level
 from app.documents.ticket.page import TicketPage
 from app.documents.ticket.plan_canvas import BESIDE
 from app.documents.ticket.room import Measure, free_of_picture, widths_of
@@ -48,6 +48,12 @@ _ORDERS = (
     (Subject.FIRST, Subject.CUT, Subject.CHECK, Subject.FRONT, Subject.BACK, Subject.TABLES, Subject.GUIDE, Subject.WORK),
 )  # fmt: skip
 """In which orders subjects may follow one another down the columns. What is put together always comes last, when all is cut."""
+
+_DENSELY = (
+    *_ORDERS[:2],
+    (Subject.FIRST, Subject.CUT, Subject.BACK, Subject.CHECK, Subject.TABLES, Subject.GUIDE, Subject.WORK),
+)  # fmt: skip
+"""The same where the piece is drawn in the head and columns have no room to spare."""
 
 _BY_PAGE = _ORDERS[:2]
 """The same where there is more than one page."""
@@ -127,7 +133,7 @@ def _roomiest(page: TicketPage, drawn: Drawn, paper: Paper, spare: float) -> Set
 
     What fits at a level fits at those that are tighter, so that few levels are tried.
     """
-    levels = (*LEVELS, *DENSE) if paper is Paper.A5 else LEVELS
+    levels = SMALL if paper is Paper.A5 else LEVELS
     found: dict[int, Setting | None] = {}
 
     def fits(at: int) -> bool:
@@ -215,7 +221,8 @@ class _Try:
     def on_one_page(self) -> Setting | None:
         """Return the ticket on one page, None where it does not fit."""
         room = self.high - self.head.first - self.head.foot
-        return self._set([best] if (best := self._best(_ORDERS, set(Subject), room)) else [])
+        orders = _DENSELY if self.level.dense else _ORDERS
+        return self._set([best] if (best := self._best(orders, set(Subject), room)) else [])
 
     def on_pages(self) -> Setting | None:
         """Return the ticket on as few pages as can be, each of whole subjects; None where one does not fit a page."""

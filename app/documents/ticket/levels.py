@@ -163,13 +163,19 @@ LEVELS = (
 a metre, and 14 pt is read at arm's length (common practice)."""
 
 DENSE = (
-    _level(16.0, 9.05, 12.05, 9.05, 1.06, 10, 1.0, 0.2, 20, 27, dense=True),
-    _level(14.05, 9.05, 12.05, 9.05, 1.0, 10, 0.5, 0.0, 20, 27, dense=True),
-    _level(14.05, 8.5, 12.05, 8.5, 1.02, 10, 0.5, 0.0, 20, 25, dense=True),
-    _level(14.05, 8.05, 12.05, 8.05, 1.04, 10, 0.5, 0.0, 20, 24, dense=True),
+    _level(18.0, 9.5, 12.05, 9.05, 1.1, 10, 1.0, 0.2, 20, 27, dense=True),
+    _level(18.0, 9.05, 12.05, 9.05, 1.06, 10, 1.0, 0.2, 20, 27, dense=True),
+    _level(18.0, 8.5, 12.05, 8.5, 1.04, 10, 0.5, 0.0, 20, 25, dense=True),
+    _level(18.0, 8.05, 12.05, 8.05, 1.04, 10, 0.5, 0.0, 20, 24, dense=True),
+    _level(16.0, 8.05, 12.05, 8.05, 1.02, 10, 0.5, 0.0, 20, 24, dense=True),
     _level(14.05, 8.05, 12.05, 8.05, 1.0, 9.5, 0.3, 0.0, 20, 24, dense=True),
 )
-"""For a common piece on one small page, which is held in the hand; from the roomiest to the tightest."""
+"""For a common piece on one small page, which is held in the hand; from the roomiest to the tightest. Its figures to cut
+stay large while its words get smaller.
+"""
+
+SMALL = (*(level for level in LEVELS if level.figure >= DENSE[0].figure), *DENSE)
+"""Of one small page: before figures to cut get smaller than those of the first dense level, it is set densely."""
 
 SEVERAL_PAGES = LEVELS[2:]
 """Over several pages letters are not larger than they need be."""

@@ -1,7 +1,7 @@
 """The page model of a workshop ticket."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from app.days import show_day
@@ -109,7 +109,15 @@ class TicketPage:
     @property
     def tables(self) -> tuple[Table, ...]:
         """Where windows lie, and where cuts start and end, in tables of a few rows."""
+        if self._under_its_heading:
+            return tuple(replace(table, title="", beside_title="") for table in self.ends)
         return tuple(part for table in (*self.places, *self.ends) for part in table.parts)
+
+    @property
+    def _under_its_heading(self) -> Table | None:
+        """The only table, where it is of all mats: its title is the heading."""
+        alone = len(self.ends) == 1 and not self.places
+        return self.ends[0] if alone and self.ends[0].of_all else None
 
     @property
     def about(self) -> str:
@@ -130,10 +138,11 @@ class TicketPage:
             return f"Cautions remind; {decide} Printed {day.partition(' ')[2]}."
         return f"Cautions are reminders; {decide} Printed {day}."
 
-    @property
-    def headings(self) -> Mapping[Subject, tuple[str, str]]:
-        """Each heading, with what stands beside it in smaller letters."""
+    def headings(self, *, dense: bool) -> Mapping[Subject, tuple[str, str]]:
+        """Return each heading, with what stands beside it in smaller letters."""
         guide, exchanged = self.guide, self.exchanged
+        table = self._under_its_heading
+        about = "" if guide is None else guide.in_short if dense else guide.about
         return {
             Subject.FRONT: ("From the front", ""),
             Subject.FIRST: ("First", ""),
@@ -144,7 +153,9 @@ class TicketPage:
                 if exchanged
                 else ("As they lie on the cutter", "")
             ),
-            Subject.TABLES: ("Where they lie" if self.places else "Where cuts start and end", ""),
-            Subject.GUIDE: (self.mats_name, guide.about if guide else ""),
+            Subject.TABLES: (table.title, table.beside_title)
+            if table
+            else ("Where they lie" if self.places else "Where cuts start and end", ""),
+            Subject.GUIDE: (self.mats_name, about),
             Subject.WORK: ("Put together", ""),
         }

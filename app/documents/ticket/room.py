@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from app.documents.kit.faces import BOLD, SANS, SERIF, Face
+from app.documents.kit.faces import BOLD, POINT_MM, SANS, SERIF, Face
 from app.documents.kit.printing import kept
 from app.documents.ticket.cut_list import CutGroup, CutRow
-from app.documents.ticket.guide_work import GuideRow
+from app.documents.ticket.guide_work import BetweenStops, GuideRow
 from app.documents.ticket.levels import CLEAR, UNDER_NAME, Level
 from app.documents.ticket.mat_plans import Table
 from app.documents.ticket.page import TicketPage
@@ -27,6 +27,12 @@ _NARROW = 80.0
 """A column under this width leaves less free before a figure, mm."""
 
 _FREE_OF_PICTURE = 1.2
+
+_TITLE = 10.0
+"""The letters of the title of a small table, points."""
+
+_TITLE_LINE = _TITLE * POINT_MM * 1.2
+_ABOVE_TITLE = 1.0
 
 
 def widths_of(page: TicketPage, level: Level, column: float) -> Widths:
@@ -101,7 +107,7 @@ class Measure:
     def heading(self, subject: Subject) -> float:
         """Return the height of a heading with what stands beside its name."""
         level, page = self.level, self.page
-        title, more = page.headings[subject]
+        title, more = page.headings(dense=level.dense)[subject]
         first = SERIF.width(f"{title} ", level.title)
         lines = SANS.lines(more, level.aside, self.widths.column, first=first) if more else 1
         return level.heading + (lines - 1) * level.title_line
@@ -138,11 +144,11 @@ class Measure:
         for number, part in enumerate(self.page.cuts):
             group = part.group
             high = self._arm() if number == 0 else 0.0
-            if group.named:
+            if group.headed(dense=self.level.dense):
                 high += self._group(f"{group.name} {group.times} {group.said}")
             if group.rails and not rails:
                 high += self.level.small_line
-            high += sum(self._row(row, group) for row in group.rows)
+            high += sum(self._row(place, group) for place in range(len(group.rows)))
             rails = group.rails
             yield high + self._words_across(part.words)
 
@@ -177,7 +183,7 @@ class Measure:
                     f"{Subject.CUT}.{number}.{place}"
                     for number, part in enumerate(self.page.cuts)
                     for place, row in enumerate(part.group.rows)
-                    if self._under(row) or self._words_of(row, part.group) > 1
+                    if self._under(row) or self._words_of(place, part.group) > 1
                 ),
                 *(
                     f"{Subject.GUIDE}.{number}"
@@ -187,15 +193,18 @@ class Measure:
             )
         )
 
-    def _words_of(self, row: CutRow, group: CutGroup) -> int:
+    def _words_of(self, place: int, group: CutGroup) -> int:
         """Foresee the lines of the words of a row."""
-        label = row.label if group.named else f"{group.name} {group.times} {group.said}"
+        row = group.rows[place]
+        label = row.label if group.headed(dense=self.level.dense) else group.label(place)
         if row.short:
             return self._line(label, self.widths.rail_label - self.level.hang)
-        return self._line(f"{label} {row.figure.check}", self.widths.label - self.level.hang)
+        check = row.check(dense=self.level.dense)
+        return self._line(f"{label} {check}", self.widths.label - self.level.hang)
 
-    def _row(self, row: CutRow, group: CutGroup) -> float:
-        words = self._words_of(row, group) * self.level.line
+    def _row(self, place: int, group: CutGroup) -> float:
+        row = group.rows[place]
+        words = self._words_of(place, group) * self.level.line
         row_high = words + self.level.row if self._under(row) else max(words, self.level.row)
         return row_high + RULE
 
@@ -240,10 +249,14 @@ class Measure:
 
     def _stop_words(self, row: GuideRow) -> Iterator[float]:
         """Yield the widths of the words about stops that stay whole; a figure does not leave its word."""
+        return self._words_of_stops(row.stops, "· stops :")
+
+    def _words_of_stops(self, stops: Iterable[BetweenStops], beside: str) -> Iterator[float]:
+        """Yield the same of some stops. beside: what stands around a figure, as widely as it may."""
         level = self.level
-        for each in row.stops:
+        for each in stops:
             for at in each.where.split(" "):
-                yield SANS.width("· stops :", level.text) + BOLD.width(at, level.mark)
+                yield SANS.width(beside, level.text) + BOLD.width(at, level.mark)
             for word in each.edges.split():
                 yield SANS.width(word, level.text)
 
@@ -253,7 +266,13 @@ class Measure:
             return max(lines * level.line, level.row)
         if not under:
             return max(lines * level.mark_line, level.row)
-        stops = _lines_of(self._stop_words(row), self.widths.column - level.hang, self._blank)
+        wide = self.widths.column - level.hang
+        stops = sum(
+            _lines_of(
+                self._words_of_stops(line, "· :" if len(line) > 1 else ":"), wide, self._blank
+            )
+            for line in row.stop_lines
+        )
         return max(lines * level.line, level.row) + stops * level.mark_line
 
     def _words_at(self, row: GuideRow, *, under: bool) -> int:
@@ -268,11 +287,16 @@ class Measure:
 
     def _table(self, table: Table) -> float:
         level = self.level
-        high = (
-            1 + SANS.lines(table.title, level.text, self.widths.column)
-        ) * level.small_line + 1.8
+        wide = [self.widths.column * share / 100 - 1.5 for share in table.shares]
+        heads = max(
+            SANS.lines(head, level.small, room)
+            for head, room in zip(table.heads, wide, strict=True)
+        )
+        # Its letters do not get smaller, as those of its figures do not.
+        high = heads * level.small_line + 0.4
+        if table.title:
+            high += BOLD.lines(table.said, _TITLE, self.widths.column) * _TITLE_LINE + _ABOVE_TITLE
         for row in table.rows:
-            wide = [self.widths.column * share / 100 - 1.5 for share in table.shares]
             name = SANS.lines(kept(row[0]), level.small, wide[0]) * level.small_line
             marks = max(
                 SANS.lines(kept(cell), level.listed, room) * level.listed_line
