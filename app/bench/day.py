@@ -135,6 +135,8 @@ def _apart(mats: Sequence[MatToCut], cutter: Cutter, guide_at: Length | None) ->
 
 def _blanks(mats: Sequence[MatToCut], copies: Mapping[str, int], mat_word: str) -> Iterator[Blank]:
     for mat in mats:
+        if mat.ready_cut:
+            continue
         yield Blank(
             piece=mat.piece,
             part=f"{mat_word} {mat.layer}",

@@ -95,7 +95,8 @@ class MatToCut:
     reference: the edges that borders are measured from and that lie against the guide: the package
     where an under mat is worked attached, else its own blank (G7); the blank lies in its middle.
     run: how far the bevel runs sideways through the board, thickness / tan β (G8). reverse: the
-    hole at the face is the smaller one. attached: fixed behind the mat above once that is cut.
+    hole at the face is the smaller one. attached: fixed behind the mat above once that is cut. ready_cut: its blank is
+    bought in its size.
     """
 
     piece: str
@@ -107,6 +108,7 @@ class MatToCut:
     run: Length
     reverse: bool = False
     attached: bool = False
+    ready_cut: bool = False
 
     def __post_init__(self) -> None:
         found = FaultCollector()

@@ -44,13 +44,18 @@ def _size(job: StepJob) -> Step:
         StepPart(name=job.mat(mat.layer), lengths=(mat.blank.width, mat.blank.height))
         for mat in job.mats
     )
-    sizes = ", ".join(job.named_size(job.mat(mat.layer), mat.blank) for mat in job.mats)
-    act = f"cut the blank{'s' if len(job.mats) > 1 else ''} to size"
+    acts, texts = [], []
+    for ready, act in ((False, "cut the {} to size"), (True, "check the ready-cut {} with a rule")):
+        mats = [mat for mat in job.mats if mat.ready_cut is ready]
+        if mats:
+            sizes = (job.named_size(job.mat(mat.layer), mat.blank) for mat in mats)
+            acts.append(act.format("blanks" if len(mats) > 1 else "blank"))
+            texts.append(f"{acts[-1]}, {', '.join(sizes)}")
     return Step(
         id="mats-size",
         code=StepCode.SIZE_BLANKS,
-        text=f"{act}, {sizes}",
-        act=act,
+        text="; ".join(texts),
+        act="; ".join(acts),
         parts=parts,
         work=Work.MATS,
     )

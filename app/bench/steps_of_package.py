@@ -84,11 +84,13 @@ def _boards(job: StepJob) -> Iterator[Step]:
         ("backing-cut", "backing", job.cut.backing),
     ):
         if size is not None:
+            ready = name in job.facts.ready_boards
+            act = f"check the ready-cut {name} with a rule" if ready else f"cut the {name}"
             yield Step(
                 id=id,
                 code=StepCode.BOARD,
-                text=f"cut the {name} {job.say_size(size)}",
-                act=f"cut the {name}",
+                text=f"{act}, {job.say_size(size)}" if ready else f"{act} {job.say_size(size)}",
+                act=act,
                 parts=(StepPart(name=name, lengths=(size.width, size.height)),),
             )
 

@@ -35,6 +35,7 @@ from app.orders.hanging_parts import (
 )
 from app.orders.order import Agreed, ArtworkKind, ArtworkRecord
 from app.orders.piece_weight import masses_of, unweighed
+from app.orders.ready_cut import ready_boards, ready_mats
 from app.orders.shop import Shop
 from app.pricing import Bears, Material, Trait
 
@@ -107,6 +108,8 @@ def findings(
         hinged=care.on_paper and not care.adhesive,
         noted=bool(artwork.condition.strip()),
         panel=_is_panel(artwork.support or its_own.support),
+        ready_mats=ready_mats(agreed, cut),
+        ready_boards=ready_boards(agreed, cut),
     )
     return Findings(
         exact=exact,

@@ -64,7 +64,8 @@ def asked_the_same(tick: Tick, step: Step) -> bool:
 _WORDED_OTHERWISE = tuple(
     (re.compile(now_or_then), plain)
     for now_or_then, plain in (
-        (r"^(?:size edge to edge: |cut the blanks? to size, ).*?(?=; \d+ × |$)", "cut the blanks to size"),
+        (r"^(?:size edge to edge: |cut the blanks? to size, |check the ready-cut blanks? with a rule, ).*?(?=; \d+ × |$)", "cut the blanks to size"),
+        (r"^check the ready-cut (mount board|backing) with a rule, ", r"cut the \1 "),
         (r" \(pin ([^()]+?)(?: \+ |, then )([^()]+?)(?: on the scale)?\)", r" (pin \1 + \2)"),
         (r"^mark the back of (.+?)(?:; edges are named as it lies, back up|, face down; edges are named as it lies)", r"mark \1"),
         (r"^lay the fallout back into (.+?), fix (.+?) behind it, (?:mark|cut) from the edges of .+?(?=;|$)", r"fix \2 behind \1"),

@@ -5,7 +5,7 @@ cutter shows on the next ticket. It is read on its scale of the piece's unit, wh
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from app.bench import (
@@ -27,6 +27,7 @@ from app.bench import (
 from app.errors import Invalid
 from app.framing import Concern, Dimensions, Notice, Presentation
 from app.framing.layer_names import numbered
+from app.framing.notices.care import WorkFacts
 from app.lengths import Unit
 from app.orders.fallouts import KeptFallout, fallouts_to_keep
 from app.orders.order import Agreed
@@ -57,7 +58,7 @@ class Workbench:
 def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
     """Return everything that bench page and ticket say about cutting and making a piece (B1 to B6)."""
     cutter = shop.cutter_in(found.cut.spec.unit)
-    mats, plan = mats_and_settings(found.cut, cutter)
+    mats, plan = mats_and_settings(found.cut, cutter, found.facts.ready_mats)
     job = StepJob(
         cut=found.cut,
         facts=found.facts,
@@ -75,7 +76,7 @@ def workbench(agreed: Agreed, found: Findings, shop: Shop) -> Workbench:
         limits=_limits(mats, found, shop),
         steps=order_of_work(job),
         kept=fallouts_to_keep(agreed, found, shop.keep),
-        sizing=sizing(blanks_of(found.cut, shop.mat_word.value, agreed.copies), cutter)
+        sizing=sizing(blanks_of(found.cut, shop.mat_word.value, agreed.copies, found.facts), cutter)
         if sized_on_arm(cutter)
         else None,
         mat_word=shop.mat_word.value,
@@ -102,16 +103,21 @@ def extra_work(agreed: Agreed) -> tuple[ExtraWork, ...]:
     )
 
 
-def blanks_of(cut: Dimensions, word: str = "mat", copies: int = 1) -> tuple[Blank, ...]:
+def blanks_of(
+    cut: Dimensions, word: str = "mat", copies: int = 1, facts: WorkFacts | None = None
+) -> tuple[Blank, ...]:
     """Return every board of a piece that is cut from a sheet edge to edge at the mat cutter: mats, mount board, backing.
 
-    Glass is not among them: it is cut at a table with a straight-edge of its own. cut: in steps; word: for a mat;
-    copies: how many are alike. Source: handbook B11.
+    Glass is not among them: it is cut at a table with a straight-edge of its own; nor is what is bought in its size, as
+    far as facts of the piece are given. cut: in steps; word: for a mat; copies: how many are alike.
+    Source: handbook B11.
     """
+    mats, boards = (facts.ready_mats, facts.ready_boards) if facts else (frozenset(), frozenset())
     parts = (
         *(
             (numbered(word, layer.layer, len(cut.layers)), layer.layer, layer.blank)
             for layer in cut.layers
+            if layer.layer not in mats
         ),
         ("mount board", None, cut.mount_board),
         ("backing", None, cut.backing),
@@ -125,18 +131,19 @@ def blanks_of(cut: Dimensions, word: str = "mat", copies: int = 1) -> tuple[Blan
             count=copies,
         )
         for part, layer, size in parts
-        if size is not None
+        if size is not None and part not in boards
     )
 
 
 def mats_and_settings(
-    cut: Dimensions, cutter: Cutter
+    cut: Dimensions, cutter: Cutter, ready: frozenset[int] = frozenset()
 ) -> tuple[tuple[MatToCut, ...], GuidePlan | None]:
-    """Return the mats of a piece and where the guide is set for them; no settings without mats. cut: in steps.
+    """Return the mats of a piece and where the guide is set for them; no settings without mats. cut: in steps; ready: layers
+    whose blanks are bought in their size.
 
     Raises: Invalid where nothing is left to cut in the shop's steps.
     """
-    mats = mats_to_cut(cut)
+    mats = tuple(replace(mat, ready_cut=mat.layer in ready) for mat in mats_to_cut(cut))
     return mats, _planned(mats, cutter, cut.spec.unit) if mats else None
 
 
@@ -160,7 +167,9 @@ def _limits(mats: tuple[MatToCut, ...], found: Findings, shop: Shop) -> tuple[No
     """Return what the shop's cutter cannot do with the mats of a piece and with its other parts."""
     unit = found.cut.spec.unit
     cutter, others = shop.cutter_in(unit), [other.read_in(unit) for other in shop.cutters[1:]]
-    beyond_arm = sizing(blanks_of(found.cut, shop.mat_word.value), cutter).notices
+    beyond_arm = sizing(
+        blanks_of(found.cut, shop.mat_word.value, facts=found.facts), cutter
+    ).notices
     return (
         *limit_notices(mats, cutter, unit, others=others, mat_word=shop.mat_word.value),
         *beyond_arm,

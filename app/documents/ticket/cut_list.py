@@ -16,10 +16,15 @@ from app.framing.spec import Core
 from app.framing.window_names import in_short
 from app.lengths import Length, Size
 from app.orders import Agreed
+from app.orders.ready_cut import ready_boards, ready_mats
 from app.pricing import Material, Trait
 
 EQUAL_RAILS = "opposite rails the same length"
 """What is checked of the rails of every frame and fillet at once."""
+
+
+READY = "ready cut: check with a rule"
+"""What is done with a board that is bought in its size."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,6 +139,7 @@ def _each_checked_once(*groups: CutGroup) -> tuple[CutGroup, ...]:
 def _mats(cutting: CutListBasis) -> Iterator[CutGroup]:
     cut, figures = cutting.cut, cutting.figures
     word = cutting.mat_word.capitalize()
+    ready = ready_mats(cutting.agreed, cut)
     mats = zip(cut.layers, cut.spec.mats, cutting.agreed.chosen.mats, strict=True)
     for layer, mat, material in mats:
         core = "" if mat.core is Core.WHITE else f", {mat.core} core"
@@ -141,7 +147,10 @@ def _mats(cutting: CutListBasis) -> Iterator[CutGroup]:
             name=numbered(word, layer.layer, len(cut.layers)),
             take=sheet_text(material, layer.blank, figures) + core,
             rows=(
-                CutRow(label="blank", figure=figures.of_size(layer.blank)),
+                CutRow(
+                    label=f"blank, {READY}" if layer.layer in ready else "blank",
+                    figure=figures.of_size(layer.blank),
+                ),
                 *_windows(cut, cut.windows_of(layer.layer), figures),
             ),
         )
@@ -224,6 +233,7 @@ def _fillets(cutting: CutListBasis) -> Iterator[CutGroup]:
 
 def _panels(cutting: CutListBasis) -> Iterator[CutGroup]:
     cut, chosen = cutting.cut, cutting.agreed.chosen
+    ready = ready_boards(cutting.agreed, cut)
     for name, material, size, place in (
         ("Glazing", chosen.glazing, cut.glazing, TicketPlace.GLAZING),
         ("Mount board", chosen.mount_board, cut.mount_board, TicketPlace.BOARDS),
@@ -234,7 +244,7 @@ def _panels(cutting: CutListBasis) -> Iterator[CutGroup]:
                 name=name,
                 take=sheet_text(material, size, cutting.figures),
                 rows=(CutRow(label="", figure=cutting.figures.of_size(size)),),
-                then=_then(material),
+                then=READY if name.lower() in ready else _then(material),
                 place=place,
             )
 

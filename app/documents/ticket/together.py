@@ -249,10 +249,15 @@ def step_in_words(each: StepOfDay, piece: PieceTogether, scale: Steps) -> str:
     """
     text = each.step.text
     if each.step.code is StepCode.SIZE_BLANKS:
+        ready = {
+            part.name: ", ready cut: check with a rule"
+            for part, mat in zip(each.step.parts, piece.bench.mats, strict=True)
+            if mat.ready_cut
+        }
         sides = ((part.name, part.lengths) for part in each.step.parts)
         sizes = ((name, Size(*lengths)) for name, lengths in sides if len(lengths) == SIDES)
         text = ", ".join(
-            f"{name.removeprefix('the ')} {show_size(_on_scale(size, scale), scale.unit)}"
+            f"{name.removeprefix('the ')} {show_size(_on_scale(size, scale), scale.unit)}{ready.get(name, '')}"
             for name, size in sizes
         )
     text = text[:1].upper() + text[1:]

@@ -137,7 +137,7 @@ class WorkFacts:
     frame: one that is made; fitted: one that is given is; apart: that is taken apart first. hinged: whether
     the artwork is on paper and not glued down; noted: whether something was written down of its condition.
     screwed: whether it is held in its frame by screws and not by points. panel: whether the artwork is a board, which
-    has no keys and no stretcher.
+    has no keys and no stretcher. ready_mats, ready_boards: layers, and names of boards, that are bought in their size.
     """
 
     mats: bool
@@ -153,6 +153,8 @@ class WorkFacts:
     noted: bool = False
     screwed: bool = False
     panel: bool = False
+    ready_mats: frozenset[int] = frozenset()
+    ready_boards: frozenset[str] = frozenset()
 
 
 def cautions_for(facts: WorkFacts) -> tuple[tuple[Work, str], ...]:
