@@ -29,7 +29,7 @@ for (const name of ["dragover", "drop"]) {
   });
 }
 
-// [data-corners]: four corners on a photo that are moved by pointer or arrow keys; their number fields follow, and lead.
+// [data-corners]: four corners on a photo that are moved by pointer or arrow keys; their number fields follow, and lead. One begins at the first.
 
 const form = document.querySelector("[data-corners]");
 const sheet = form?.querySelector("svg");
@@ -55,6 +55,7 @@ function follow() {
 }
 
 form?.addEventListener("input", follow);
+if (!document.querySelector("[autofocus], .error-summary")) corners[0]?.focus({ preventScroll: true });
 
 const STEPS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 

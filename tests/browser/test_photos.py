@@ -99,10 +99,10 @@ def test_corners_are_moved_by_pointer_and_by_keys(page: Page, shop: Shop, tmp_pa
     assert wider_than_the_screen(page) == ""
     sheet = page.locator(".straighten-photo").bounding_box()
     corner = page.locator("[data-corner='0']")
-    words = page.locator(".straighten > p").last.bounding_box()
+    words = page.locator(".straighten-words").bounding_box()
     assert sheet is not None
     assert words is not None
-    assert words["y"] + words["height"] + 22 <= sheet["y"], "a corner of 44 px lies over the words"
+    assert sheet["x"] + sheet["width"] + 22 <= words["x"], "a corner of 44 px lies over the words"
     larger = sheet["width"] / 400
     page.mouse.move(sheet["x"] + 1, sheet["y"] + 1)
     page.mouse.down()
@@ -119,11 +119,55 @@ def test_corners_are_moved_by_pointer_and_by_keys(page: Page, shop: Shop, tmp_pa
     expect(page.locator("[data-corner='2']")).to_have_attribute("d", "M400,290h0")
     page.get_by_role("button", name="Straighten").last.click()
     expect(page.locator("#artwork-size")).to_have_value("400x300")
+    expect(page.locator(":focus")).to_have_text("The photo is straightened.")
+    page.keyboard.press("Tab")
+    expect(page.locator(":focus")).to_have_id("photo")
     id = page.locator("[name='artwork.photo']").input_value()
     assert pictures.get(shop.store, id).corners.text == "100,60 389,0 400,290 0,300"
     page.get_by_role("button", name="Save the quote").click()
     expect(page.locator("h1")).to_have_text("Quote Q-2026-0001")
     assert orders.get(shop.store, 1).pieces[0].artwork.photo == id
+
+
+def test_one_begins_at_a_corner_and_goes_on_from_where_one_left(page: Page, tmp_path: Path) -> None:
+    begun(page)
+    file = tmp_path / "taken.png"
+    file.write_bytes(photo(400, 300, "PNG"))
+    page.set_input_files("#photo", file)
+    page.get_by_role("button", name="Straighten").click()
+    focused = page.locator(":focus")
+    expect(focused).to_have_attribute("aria-label", "Left top")
+    page.get_by_role("button", name="Turn by a quarter").click()
+    expect(page.locator("[name='corner.0.x']")).to_have_value("0")
+    expect(page.locator("[name='corner.0.y']")).to_have_value("300")
+    expect(focused).to_have_text("Turn by a quarter")
+    page.get_by_role("button", name="Cancel").click()
+    expect(page.locator("h1")).to_have_text("A new quote")
+    expect(focused).to_have_text("The photo is as it was.")
+    expect(page.locator("#artwork-size")).to_have_value("400x300")
+
+
+@pytest.mark.parametrize(("wide", "high"), [(1366, 768), (1280, 720), (768, 1024)])
+@pytest.mark.parametrize("size", [(400, 300), (300, 400)], ids=str)
+def test_the_photo_takes_the_height_or_the_width_beside_what_is_done(
+    page: Page, tmp_path: Path, size: tuple[int, int], wide: int, high: int
+) -> None:
+    """Of the height all but the head and the room of corners is the photo's, unless the width ends it before."""
+    begun(page)
+    page.set_viewport_size({"width": wide, "height": high})
+    file = tmp_path / "taken.png"
+    file.write_bytes(photo(1200, 1200 * size[1] // size[0], "PNG"))
+    page.set_input_files("#photo", file)
+    page.get_by_role("button", name="Straighten").click()
+    expect(page.locator("h1")).to_have_text("Straighten the photo")
+    sheet = page.locator(".straighten-photo").bounding_box()
+    acts = page.locator(".straighten-acts").bounding_box()
+    assert sheet is not None
+    assert acts is not None
+    beside = acts["x"] - (sheet["x"] + sheet["width"] + 22)
+    assert 0 <= beside <= 24
+    assert sheet["height"] >= high - 160 or acts["width"] <= 330
+    assert page.evaluate("document.documentElement.scrollWidth") <= wide
 
 
 @pytest.mark.parametrize(("wide", "high"), [(1280, 720), (390, 844)])

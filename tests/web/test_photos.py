@@ -209,8 +209,11 @@ def test_corners_are_shown_with_everything_typed_carried_along(counter: Counter)
         "0",
         "60",
     ]
-    back = counter.post("/quotes", held | {"action": "recalculate"})
+    assert 'value="straighten:back">Cancel<' in corners.text
+    back = counter.post("/quotes", held | {"action": "straighten:back"})
     assert back.fields["artwork.title"] == "Harbour"
+    assert back.fields["artwork.photo"] == page.fields["artwork.photo"]
+    assert back.words("photo-said") == "The photo is as it was."
     assert not any(name.startswith("corner.") for name in back.fields)
 
 
@@ -354,10 +357,15 @@ def test_a_piece_that_is_there_gets_a_photo(counter: Counter, stocked: Store) ->
     id = orders.get(stocked, 1).pieces[0].artwork.photo
     assert f'href="/pictures/{id}"' in counter.get("/orders/1/pieces/1").text
     held = counter.get(f"{at}/straighten").form(f"{at}/straighten")
-    counter.go(
+    answer = counter.post(
         f"{at}/straighten",
         held | {"corner.1.x": "40", "corner.2.x": "40", "action": "straighten:keep"},
     )
+    [begun] = (
+        each for each in counter.get(answer.address).each() if each.get("autofocus") is not None
+    )
+    assert begun.get("role") == "status"
+    assert "".join(begun.itertext()).strip() == "The photo is straightened."
     flat = pictures.get(stocked, orders.get(stocked, 1).pieces[0].artwork.photo).now
     assert flat.made_from == id
     counter.go(at, counter.get(at).form(at) | {"action": "remove"})

@@ -101,6 +101,7 @@ class Page:
     section: the label of the navigation entry that the page belongs to. wide: whether it takes the
     whole width of the screen. turned_by: the id of its form, where that is sent to turn the screen, so that nothing typed is
     lost; "" where the head does it by itself. enter: what Enter in a field of that form sends as its action. whole_screen: whether it takes the whole screen, without head and foot.
+    begins_at_notice: whether the focus is put on the notice of what was just done, so that it is read out and one goes on from there.
     """
 
     title: str
@@ -110,6 +111,7 @@ class Page:
     turned_by: str = ""
     enter: str = ""
     whole_screen: bool = False
+    begins_at_notice: bool = False
 
     @property
     def to_mend(self) -> tuple[ErrorSummaryItem, ...]:

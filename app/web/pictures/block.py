@@ -25,7 +25,8 @@ class Offer:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoBlock:
     """The photo of a form. id, small: of the one that is chosen and its address; blank for none. hint: where it does not show.
-    offers: others that wait. fit: what is said of it and the size; notices: what of that is to be looked at.
+    offers: others that wait. fit: what is said of it and the size; notices: what of that is to be looked at. said: what became of it on
+    the page that one comes back from, where the form is gone on with.
     """
 
     path: str
@@ -35,13 +36,19 @@ class PhotoBlock:
     offers: tuple[Offer, ...]
     fit: FitView | None = None
     notices: tuple[Notice, ...] = ()
+    said: str = ""
 
 
 NOT_DRAWN = "A piece whose windows have artworks of their own is drawn without it."
 
 
 def photo_block(
-    here: RequestContext, id: str, *, drawn: bool = True, size: SizeTyped | None = None
+    here: RequestContext,
+    id: str,
+    *,
+    drawn: bool = True,
+    size: SizeTyped | None = None,
+    said: str = "",
 ) -> PhotoBlock:
     """Return what a form shows of the photo with an id; where there is none, what else may be taken.
 
@@ -52,16 +59,17 @@ def photo_block(
         if id or here.visitor.beside_customer
         else pictures.in_tray(here.store, here.context.now())
     )
-    said_of = size if id and drawn and not here.visitor.beside_customer else None
-    photo = pictures.proportions_of(here.store, (id,)).get(id) if said_of else None
+    fits = size if id and drawn and not here.visitor.beside_customer else None
+    photo = pictures.proportions_of(here.store, (id,)).get(id) if fits else None
     return PhotoBlock(
         path=PHOTO,
         id=id,
         small=in_lists(id) if id else "",
         hint="" if drawn or not id else NOT_DRAWN,
         offers=tuple(offer_of(each, here.context.now()) for each in waiting),
-        fit=fit_view(photo, said_of),
-        notices=notices_of(photo, said_of),
+        fit=fit_view(photo, fits),
+        notices=notices_of(photo, fits),
+        said=said,
     )
 
 

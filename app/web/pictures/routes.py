@@ -89,6 +89,7 @@ class PhotoPage(Page):
     """
 
     section: str = "Orders"
+    begins_at_notice: bool = True
     heading: str
     subheading: str
     at: str
@@ -140,10 +141,7 @@ def _straighten(here: RequestContext, form: Typed, at: PieceAt) -> Response:
         raise Conflict("This piece has no photo; take one first.")
     done = straightening.answered(here, shown, form, photo_size(piece.agreed))
     if isinstance(done, Straightened):
-        turned = form.get("action") == straightening.Action.QUARTER
-        return _put(
-            here, form, at, done.id, f"The photo is {'turned' if turned else 'straightened'}."
-        )
+        return _put(here, form, at, done.id, done.said)
     page = replace(
         done,
         section="Orders",

@@ -28,10 +28,11 @@ STRAIGHTEN = "straighten"
 
 
 class Action(StrEnum):
-    """What a button of the page does. QUARTER: turns the photo at once, and shows no page. EXCHANGE: takes the size of the artwork
-    the other way round, and shows the page again.
+    """What a button of the page does. BACK: leaves the page, and the photo as it is. QUARTER: turns the photo at once, and shows no
+    page. EXCHANGE: takes the size of the artwork the other way round, and shows the page again.
     """
 
+    BACK = f"{STRAIGHTEN}:back"
     TURN = f"{STRAIGHTEN}:turn"
     WHOLE = f"{STRAIGHTEN}:whole"
     KEEP = f"{STRAIGHTEN}:keep"
@@ -63,7 +64,7 @@ class StraightenPage(Page):
     """The page. address, width, height: of the photo as it was taken. kept: what else is posted along, by name.
 
     back: the value of the button that leads back unchanged, or its address. takes: what proportion the artwork gets. fit: what is
-    said of it and the corners.
+    said of it and the corners. pressed: what was pressed on the page before, which is begun at again; blank begins at a corner.
     """
 
     title: str = "Straighten the photo"
@@ -81,6 +82,7 @@ class StraightenPage(Page):
     corners: tuple[CornerView, ...]
     takes: str
     fit: FitView | None = None
+    pressed: str = ""
 
     @property
     def outline(self) -> str:
@@ -90,9 +92,10 @@ class StraightenPage(Page):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Straightened:
-    """What came of it. id: of the straightened picture."""
+    """What came of it. id: of the picture as it is now; said: what became of it, in words."""
 
     id: str
+    said: str
 
 
 def show(here: RequestContext, page: StraightenPage) -> HTMLResponse:
@@ -110,24 +113,31 @@ def answered(
     wanted, action = proportion(size.size) if size else None, form.get("action")
     photo = pictures.get(here.store, id)
     taken = photo.taken
+    if action == Action.BACK:
+        return Straightened(id=id, said="The photo is as it was.")
     try:
         if action == Action.QUARTER:
-            return Straightened(id=pictures.turned(here.store, id, wanted, by=here.act).id)
+            turned = pictures.turned(here.store, id, wanted, by=here.act)
+            return Straightened(id=turned.id, said="The photo is turned.")
         corners = _moved(_typed(form) or photo.corners, form, photo)
         if action == Action.KEEP:
             made = pictures.straighten(here.store, taken.id, corners, wanted, by=here.act)
-            return Straightened(id=made.id)
+            return Straightened(id=made.id, said="The photo is straightened.")
     except Invalid as invalid:
         typed = _as_typed(form) if _is_typed(form) else photo.corners.points
         return _page(taken, typed, size, invalid.faults)
     page = _page(taken, corners.points, size)
-    return replace(page, fit=corners_view(corners.proportion, size))
+    return replace(page, fit=corners_view(corners.proportion, size), pressed=_pressed(form))
 
 
 def without(form: Typed) -> dict[str, str]:
     """Return a form without the fields of this page."""
     own = (f"{_CORNER}.", f"{PRESS}.")
     return {name: text for name, text in form.items() if not name.startswith(own)}
+
+
+def _pressed(form: Typed) -> str:
+    return PRESS if f"{PRESS}.x" in form else form.get("action", "")
 
 
 def _moved(corners: Corners, form: Typed, photo: Photo) -> Corners:

@@ -105,7 +105,7 @@ def show_asked(here: RequestContext, sheet: QuoteForm, form: Typed) -> Response:
             return show_typed(here, sheet, straightening.without(form), (gone,))
         if isinstance(done, HTMLResponse):
             return done
-        form = {**done, "action": "recalculate"}
+        form, sheet = done.form, replace(sheet, of_photo=done.said)
     action = form.get("action", "")
     posted = {**form, **said(action)}
     form = usual.renewed(here, posted)
@@ -208,6 +208,7 @@ def _page(
             form.get(PHOTO, ""),
             drawn=window_count(typed) == 1 if outcome.photo_drawn is None else outcome.photo_drawn,
             size=straightening.size_typed(form, here.shop),
+            said=sheet.of_photo,
         ),
         mat=here.shop.mat_word.value,
         is_object=is_object(typed),

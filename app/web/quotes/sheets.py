@@ -23,6 +23,7 @@ class QuoteForm:
     who: may be meant by what was typed of a customer. agreed: what a piece that is changed
     keeps as long as only its artwork is described anew. quoted: whether that is a quote still. closed: why it is only looked at, "" where it may be saved. grown: fields that the posted form had not and
     that were filled in as usual.
+    of_photo: what became of the photo on the page that one comes back from.
     onward: the buttons that save and go on. page: the address at which it is shown. order_id: the order that it is of, None for a new one.
     """
 
@@ -41,6 +42,7 @@ class QuoteForm:
     quoted: bool = False
     closed: str = ""
     grown: frozenset[str] = frozenset()
+    of_photo: str = ""
 
     @property
     def tax_free(self) -> bool:

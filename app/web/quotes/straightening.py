@@ -1,6 +1,6 @@
 """The page on which the photo of a quote that is being typed is straightened, all else carried along."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from fastapi.responses import HTMLResponse
 
@@ -26,10 +26,18 @@ def asked_for(form: Typed) -> bool:
     return asked and bool(form.get(PHOTO))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Back:
+    """What the quote page goes on with. form: its fields, with the photo as it is now; said: what became of that."""
+
+    form: Typed
+    said: str
+
+
 def answered(
     here: RequestContext, form: Typed, *, heading: str, action: str
-) -> HTMLResponse | Typed:
-    """Return the page again, or the fields of the quote with the straightened photo. Raises: NotFound."""
+) -> HTMLResponse | Back:
+    """Return the page again, or what the quote page goes on with. Raises: NotFound."""
     size = size_typed(form, here.shop)
     if form.get("action") == Action.EXCHANGE and size:
         form = {**form, SIZE: size.exchanged}
@@ -37,7 +45,7 @@ def answered(
     done = straightening.answered(here, form[PHOTO], form, size)
     kept = straightening.without(form)
     if isinstance(done, Straightened):
-        return {**kept, PHOTO: done.id}
+        return Back(form={**kept, PHOTO: done.id, "action": "recalculate"}, said=done.said)
     if here.visitor.beside_customer:
         facing = shown(kept, names_of(here.store))
         kept = {**facing.form, ASIDE: facing.aside}
@@ -47,7 +55,7 @@ def answered(
         heading=heading,
         action=action,
         kept=tuple((name, text) for name, text in kept.items() if name != "action"),
-        back="recalculate",
+        back=Action.BACK,
     )
     return straightening.show(here, page)
 
