@@ -10,7 +10,6 @@ from app.services import bench, designs, orders, pictures, quotes
 from app.services import stages as progress
 from app.services.bench import PieceAt
 from app.services.open_work import WorkFilter, problems_for
-from app.services.order_transaction import OrderAt
 from app.services.picture_making import made_of
 from app.services.plans import keep_plan
 from app.services.who_is_meant import CustomerRequest
@@ -18,6 +17,7 @@ from app.storage import NewPiece, Stamp, Store
 from seed_demo.build import build_demo
 from seed_demo.paintings import BOATS, SALT_PANS, painted
 from tests.browser.clock import NOW
+from tests.builders.order_now import order_at
 from tests.storage.plan_work import solved
 
 TODAY = NOW.date()
@@ -121,11 +121,6 @@ def quoted(store: Store, shop: Shop, name: str, typed: Mapping[str, str]) -> int
     return quotes.save_new(store, CustomerRequest(name=name), typed, shop, ACT)
 
 
-def at(store: Store, order: int) -> OrderAt:
-    """The order as it stands."""
-    return OrderAt(id=order, version=orders.get(store, order).version)
-
-
 def piece(store: Store, shop: Shop, typed: Mapping[str, str]) -> NewPiece:
     """A piece at today's prices."""
     return quotes.worked_out(store, typed, shop, today=ACT.today)
@@ -135,16 +130,16 @@ def with_designs(store: Store, shop: Shop, typed: Mapping[str, str]) -> int:
     """A quote of one artwork in several designs; its id."""
     order = quoted(store, shop, "Ansel Brightwater", typed)
     for other in OTHER_FRAMES:
-        designs.add(store, at(store, order), 1, piece(store, shop, typed | other), ACT)
+        designs.add(store, order_at(store, order), 1, piece(store, shop, typed | other), ACT)
     return order
 
 
 def ordered(store: Store, shop: Shop, first: Mapping[str, str], second: Mapping[str, str]) -> int:
     """An order of two pieces, due in a fortnight; its id."""
     order = quoted(store, shop, "Odile Marchbanks", first)
-    orders.add_piece(store, at(store, order), piece(store, shop, second), ACT)
+    orders.add_piece(store, order_at(store, order), piece(store, shop, second), ACT)
     terms = progress.Terms(due=ACT.today + timedelta(days=14))
-    progress.take_order(store, at(store, order), terms, ACT)
+    progress.take_order(store, order_at(store, order), terms, ACT)
     return order
 
 

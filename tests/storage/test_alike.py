@@ -12,7 +12,7 @@ from app.orders import Customer, Stage
 from app.services import customers, designs, orders, plans, quotes, stock
 from app.services import stages as progress
 from app.services.open_work import counted_needs, open_work, problems_for, states_of_materials
-from app.services.orders import OrderAt, QuoteHead
+from app.services.orders import QuoteHead
 from app.services.plan_fallouts import fallouts_on_offer
 from app.services.plans import BinAtPlan, keep_plan
 from app.services.stages import PieceMove
@@ -20,6 +20,7 @@ from app.stock.material_states import MaterialState
 from app.stock.planning.plans import BinAt
 from app.storage import Store, check_database
 from tests.builders.kept import ACT, SHOP, later, piece
+from tests.builders.order_now import order_at
 from tests.builders.values import TODAY
 from tests.storage import plan_work
 from tests.storage.plan_work import solved
@@ -41,13 +42,9 @@ def ordered(store: Store, copies: str = "20") -> int:
     return plan_work.ordered(store, piece(copies=copies))
 
 
-def at(store: Store, order_id: int) -> OrderAt:
-    return OrderAt(id=order_id, version=orders.get(store, order_id).version)
-
-
 def move(store: Store, order_id: int, stage: Stage, count: int | None, minutes: int) -> None:
     asked = PieceMove(number=1, stage=stage, count=count)
-    progress.move_some(store, at(store, order_id), asked, later(minutes=minutes))
+    progress.move_some(store, order_at(store, order_id), asked, later(minutes=minutes))
 
 
 def stands(store: Store, order_id: int) -> dict[str, int]:
@@ -106,7 +103,7 @@ def test_some_are_cut_and_the_others_stay_open_work(store: Store) -> None:
     assert stands(store, order_id) == {"ordered": 8, "cut": 12}
     assert not orders.is_changeable(orders.get(store, order_id).pieces[0])
     with pytest.raises(Conflict, match="8 ordered, 12 cut"):
-        orders.replace_piece(store, at(store, order_id), 1, piece(), ACT)
+        orders.replace_piece(store, order_at(store, order_id), 1, piece(), ACT)
 
 
 def test_hardware_leaves_the_rack_for_as_many_as_are_framed_and_comes_back(store: Store) -> None:
@@ -118,7 +115,7 @@ def test_hardware_leaves_the_rack_for_as_many_as_are_framed_and_comes_back(store
     assert [need.quantity for need in counted_needs(store)] == [8]
     move(store, order_id, Stage.FRAMED, None, 3)
     assert on_hand(store, wires) == 10
-    progress.take_back(store, at(store, order_id), later(minutes=4))
+    progress.take_back(store, order_at(store, order_id), later(minutes=4))
     assert on_hand(store, wires) == 18
     assert stands(store, order_id) == {"cut": 8, "framed": 12}
     assert check_database(store) == ()
@@ -134,8 +131,8 @@ def test_twelve_are_framed_and_eight_collected_and_it_can_be_taken_back(store: S
     with pytest.raises(Conflict, match="13 cannot become “collected”: of 20 only 12 “framed” are"):
         move(store, order_id, Stage.COLLECTED, 13, 4)
     with pytest.raises(Conflict, match="8 of the 20 of piece 1 are collected"):
-        progress.move_order(store, at(store, order_id), Stage.CANCELLED, later(minutes=5))
-    progress.take_back(store, at(store, order_id), later(minutes=6), 1)
+        progress.move_order(store, order_at(store, order_id), Stage.CANCELLED, later(minutes=5))
+    progress.take_back(store, order_at(store, order_id), later(minutes=6), 1)
     assert stands(store, order_id) == {"framed": 20}
     move(store, order_id, Stage.COLLECTED, 8, 7)
     move(store, order_id, Stage.COLLECTED, None, 8)
@@ -147,15 +144,15 @@ def test_twelve_are_framed_and_eight_collected_and_it_can_be_taken_back(store: S
 def test_one_act_that_moves_from_two_stages_is_taken_back_as_one(store: Store) -> None:
     order_id = ordered(store)
     move(store, order_id, Stage.CUT, 12, 1)
-    progress.move_order(store, at(store, order_id), Stage.CANCELLED, later(minutes=2))
+    progress.move_order(store, order_at(store, order_id), Stage.CANCELLED, later(minutes=2))
     assert stands(store, order_id) == {"cancelled": 20}
-    progress.take_back(store, at(store, order_id), later(minutes=3))
+    progress.take_back(store, order_at(store, order_id), later(minutes=3))
     assert stands(store, order_id) == {"ordered": 8, "cut": 12}
 
 
 def split(store: Store, order_id: int, count: int) -> int:
     which = quotes.PieceSplit(order_id=order_id, number=1, count=count)
-    return quotes.split_in_two(store, at(store, order_id), which, SHOP, later(minutes=1))
+    return quotes.split_in_two(store, order_at(store, order_id), which, SHOP, later(minutes=1))
 
 
 def test_twenty_become_twelve_and_eight_priced_as_two(store: Store) -> None:
@@ -217,10 +214,10 @@ def test_lists_follow_the_design_that_counts(store: Store) -> None:
         valid_until=plan_work.MONTH,
     )
     quote = orders.save_quote(store, head, (piece(copies="20"),), ACT)
-    designs.add(store, at(store, quote), 1, piece(copies="6"), ACT)
-    designs.take(store, at(store, quote), 1, 1, later(minutes=1))
+    designs.add(store, order_at(store, quote), 1, piece(copies="6"), ACT)
+    designs.take(store, order_at(store, quote), 1, 1, later(minutes=1))
     assert titles(store, quote) == ("20 × Harbour at dusk",)
-    designs.take(store, at(store, quote), 1, 2, later(minutes=2))
+    designs.take(store, order_at(store, quote), 1, 2, later(minutes=2))
     assert titles(store, quote) == ("6 × Harbour at dusk",)
     assert check_database(store) == ()
 

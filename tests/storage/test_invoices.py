@@ -28,6 +28,7 @@ from app.storage import Stale, Store, back_up, check_database
 from app.storage.integrity import problems_of
 from app.storage.snapshots import INVOICE
 from tests.builders.kept import ACT, asked_to_go, cheap_piece, later
+from tests.builders.order_now import order_at
 from tests.builders.values import TODAY, euro
 
 TOTAL = cheap_piece().agreed.price.to_pay
@@ -42,7 +43,7 @@ def amber(store: Store) -> int:
 def an_order(store: Store, customer: int) -> int:
     head = QuoteHead(customer_id=customer, valid_until=TODAY)
     order_id = orders.save_quote(store, head, [cheap_piece()], ACT)
-    progress.take_order(store, at(store, order_id), Terms(), ACT)
+    progress.take_order(store, order_at(store, order_id), Terms(), ACT)
     return order_id
 
 
@@ -52,12 +53,8 @@ def taken(store: Store, amber: int) -> int:
     return an_order(store, amber)
 
 
-def at(store: Store, order_id: int) -> OrderAt:
-    return OrderAt(id=order_id, version=orders.get(store, order_id).version)
-
-
 def issue(store: Store, order_id: int, *, days: int = 0) -> str:
-    return invoices.issue(store, at(store, order_id), InvoiceRequest(), later(days=days))
+    return invoices.issue(store, order_at(store, order_id), InvoiceRequest(), later(days=days))
 
 
 def stands(store: Store, order_id: int) -> OrderInvoices:
@@ -70,7 +67,7 @@ def said(store: Store, order_id: int) -> list[Invoice]:
 
 def take_off(store: Store, order_id: int, amount: str = "10") -> None:
     goodwill = Goodwill(amount=euro(amount), reason="a scratch")
-    reductions.reduce(store, at(store, order_id), goodwill, ACT)
+    reductions.reduce(store, order_at(store, order_id), goodwill, ACT)
 
 
 @pytest.fixture(autouse=True)
@@ -83,9 +80,9 @@ def whole(store: Store) -> object:
 def test_an_invoice_is_issued_once_and_reads_back_as_issued(store: Store, taken: int) -> None:
     assert stands(store, taken).next is Next.ISSUE
     deposit = Payment(amount=euro("20"))
-    payments.add_payment(store, at(store, taken), deposit, ACT)
+    payments.add_payment(store, order_at(store, taken), deposit, ACT)
     wanted = InvoiceRequest(pay_by=date(2026, 12, 9), note="Thank you.")
-    number = invoices.issue(store, at(store, taken), wanted, ACT)
+    number = invoices.issue(store, order_at(store, taken), wanted, ACT)
     assert number == "R-2026-0001"
     issued = invoices.get(store, taken, number)
     assert (issued.kind, issued.issued_on, issued.pay_by) == (
@@ -130,7 +127,7 @@ def test_numbers_have_no_gaps_where_issuing_failed(
     ids = [an_order(store, amber) for _ in range(3)]
     assert issue(store, ids[0]) == "R-2026-0001"
     with pytest.raises(Invalid):  # found after the number is taken
-        invoices.issue(store, at(store, ids[1]), InvoiceRequest(note="x" * 401), ACT)
+        invoices.issue(store, order_at(store, ids[1]), InvoiceRequest(note="x" * 401), ACT)
     with pytest.raises(Stale):
         invoices.issue(store, OrderAt(id=ids[1], version=1), InvoiceRequest(), ACT)
     with monkeypatch.context() as patched:
@@ -152,7 +149,7 @@ def test_the_days_of_invoices_run_with_their_numbers(store: Store, amber: int) -
 
 
 def dated(store: Store, order_id: int, how: Dated) -> str:
-    return invoices.issue(store, at(store, order_id), InvoiceRequest(dated=how), ACT)
+    return invoices.issue(store, order_at(store, order_id), InvoiceRequest(dated=how), ACT)
 
 
 def test_where_the_clock_was_ahead_an_invoice_is_dated_as_the_last_one(
@@ -189,12 +186,12 @@ def test_the_invoice_of_next_year_is_taken_back_today_or_on_its_own_day(
     ids = [an_order(store, amber) for _ in range(2)]
     for order_id in ids:
         issue(store, order_id, days=98)
-        progress.move_order(store, at(store, order_id), Stage.CANCELLED, ACT)
+        progress.move_order(store, order_at(store, order_id), Stage.CANCELLED, ACT)
     with pytest.raises(Invalid, match="R-2027-0002 is dated") as asked:
-        invoices.credit(store, at(store, ids[0]), ACT)
+        invoices.credit(store, order_at(store, ids[0]), ACT)
     assert [fault.path for fault in asked.value.faults] == ["dated"]
-    assert invoices.credit(store, at(store, ids[0]), ACT, Dated.TODAY) == "R-2026-0001"
-    assert invoices.credit(store, at(store, ids[1]), ACT, Dated.LAST) == "R-2027-0003"
+    assert invoices.credit(store, order_at(store, ids[0]), ACT, Dated.TODAY) == "R-2026-0001"
+    assert invoices.credit(store, order_at(store, ids[1]), ACT, Dated.LAST) == "R-2027-0003"
     days = [said(store, each)[-1].issued_on for each in ids]
     assert days == [TODAY, TODAY + timedelta(days=98)]
 
@@ -203,7 +200,7 @@ def test_a_corrected_invoice_of_next_year_goes_on_in_one_series(store: Store, ta
     issue(store, taken, days=98)
     take_off(store, taken)
     wanted = InvoiceRequest(dated=Dated.TODAY)
-    numbers = invoices.correct(store, at(store, taken), wanted, ACT)
+    numbers = invoices.correct(store, order_at(store, taken), wanted, ACT)
     assert numbers == ("R-2026-0001", "R-2026-0002")
 
 
@@ -218,14 +215,14 @@ def test_a_quote_has_no_invoice(store: Store, amber: int) -> None:
 def test_a_changed_order_is_corrected_by_a_credit_note_and_a_new_invoice(
     store: Store, taken: int
 ) -> None:
-    payments.add_payment(store, at(store, taken), Payment(amount=euro("20")), ACT)
+    payments.add_payment(store, order_at(store, taken), Payment(amount=euro("20")), ACT)
     issue(store, taken)
     with pytest.raises(Conflict, match="does not differ"):
-        invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
+        invoices.correct(store, order_at(store, taken), InvoiceRequest(), ACT)
     take_off(store, taken)
     assert stands(store, taken).next is Next.CORRECT
     assert len(stands(store, taken).differs) == 2
-    numbers = invoices.correct(store, at(store, taken), InvoiceRequest(), later(days=1))
+    numbers = invoices.correct(store, order_at(store, taken), InvoiceRequest(), later(days=1))
     assert numbers == ("R-2026-0002", "R-2026-0003")
     old, note, new = said(store, taken)
     assert note.corrects is not None
@@ -241,9 +238,11 @@ def test_a_correction_that_fails_takes_nothing_back(store: Store, taken: int) ->
     issue(store, taken)
     take_off(store, taken)
     with pytest.raises(Invalid):
-        invoices.correct(store, at(store, taken), InvoiceRequest(note="x" * 401), ACT)
+        invoices.correct(store, order_at(store, taken), InvoiceRequest(note="x" * 401), ACT)
     assert [each.number for each in said(store, taken)] == ["R-2026-0001"]
-    assert invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)[0] == "R-2026-0002"
+    assert (
+        invoices.correct(store, order_at(store, taken), InvoiceRequest(), ACT)[0] == "R-2026-0002"
+    )
 
 
 def test_a_wrong_address_can_be_put_right(store: Store, taken: int, amber: int) -> None:
@@ -252,7 +251,7 @@ def test_a_wrong_address_can_be_put_right(store: Store, taken: int, amber: int) 
     customers.save(store, amber, moved, customers.get(store, amber).version, ACT)
     found = stands(store, taken)
     assert (found.differs, found.readdressed, found.next) == ((), True, Next.CORRECT)
-    invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
+    invoices.correct(store, order_at(store, taken), InvoiceRequest(), ACT)
     _, note, new = said(store, taken)
     assert (note.buyer.lines, new.buyer.lines) == (
         ("12 Heron Walk", "Eastmere"),
@@ -261,27 +260,27 @@ def test_a_wrong_address_can_be_put_right(store: Store, taken: int, amber: int) 
 
 
 def test_a_cancelled_order_gets_a_credit_note_alone(store: Store, taken: int) -> None:
-    payments.add_payment(store, at(store, taken), Payment(amount=euro("20")), ACT)
+    payments.add_payment(store, order_at(store, taken), Payment(amount=euro("20")), ACT)
     issue(store, taken)
     with pytest.raises(Conflict, match="is corrected, not only taken back"):
-        invoices.credit(store, at(store, taken), ACT)
-    progress.move_order(store, at(store, taken), Stage.CANCELLED, ACT)
+        invoices.credit(store, order_at(store, taken), ACT)
+    progress.move_order(store, order_at(store, taken), Stage.CANCELLED, ACT)
     assert stands(store, taken).next is Next.CREDIT
     with pytest.raises(Conflict, match="No piece of"):
-        invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
-    assert invoices.credit(store, at(store, taken), ACT) == "R-2026-0002"
+        invoices.correct(store, order_at(store, taken), InvoiceRequest(), ACT)
+    assert invoices.credit(store, order_at(store, taken), ACT) == "R-2026-0002"
     note = said(store, taken)[1]
     assert (note.charged.gross, note.due) == (-TOTAL, euro("-20"))
     assert stands(store, taken).next is Next.NOTHING
     with pytest.raises(Conflict, match="no invoice that stands"):
-        invoices.credit(store, at(store, taken), ACT)
+        invoices.credit(store, order_at(store, taken), ACT)
 
 
 def test_an_order_that_goes_on_after_all_is_invoiced_anew(store: Store, taken: int) -> None:
     issue(store, taken)
-    progress.move_order(store, at(store, taken), Stage.CANCELLED, ACT)
-    invoices.credit(store, at(store, taken), ACT)
-    progress.take_back(store, at(store, taken), ACT)
+    progress.move_order(store, order_at(store, taken), Stage.CANCELLED, ACT)
+    invoices.credit(store, order_at(store, taken), ACT)
+    progress.take_back(store, order_at(store, taken), ACT)
     assert stands(store, taken).next is Next.ISSUE
     assert issue(store, taken) == "R-2026-0003"
 
@@ -290,10 +289,10 @@ def test_an_order_that_is_a_quote_again_needs_its_invoice_taken_back(
     store: Store, taken: int
 ) -> None:
     issue(store, taken)
-    progress.take_back(store, at(store, taken), ACT)
+    progress.take_back(store, order_at(store, taken), ACT)
     found = stands(store, taken)
     assert (found.next, found.differs) == (Next.CREDIT, ("2026-0001 is not ordered any more.",))
-    invoices.credit(store, at(store, taken), ACT)
+    invoices.credit(store, order_at(store, taken), ACT)
 
 
 def test_invoices_stay_when_a_customer_is_removed_and_are_given_out(
@@ -309,7 +308,7 @@ def test_invoices_stay_when_a_customer_is_removed_and_are_given_out(
     assert said(store, taken)[0].buyer.name == "Amber Quill"
     assert not stands(store, taken).readdressed
     take_off(store, taken)
-    invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
+    invoices.correct(store, order_at(store, taken), InvoiceRequest(), ACT)
     assert said(store, taken)[2].buyer.name == "Amber Quill"
 
 
@@ -378,7 +377,7 @@ def test_damaged_invoices_are_found(
 ) -> None:
     issue(store, taken)
     take_off(store, taken)
-    invoices.correct(store, at(store, taken), InvoiceRequest(), ACT)
+    invoices.correct(store, order_at(store, taken), InvoiceRequest(), ACT)
     copy = back_up(store, tmp_path / "copies", now=ACT.now)
     assert problems_of(copy) == ()
     rules = ("invoices_unchanged", "invoices_stay")

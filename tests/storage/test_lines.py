@@ -21,7 +21,7 @@ from app.services import (
 )
 from app.services.lines import LinePosted
 from app.services.order_transaction import account_now
-from app.services.orders import OrderAt, QuoteHead
+from app.services.orders import QuoteHead
 from app.services.stages import Terms
 from app.services.stock import Received
 from app.services.who_is_meant import CustomerRequest
@@ -30,6 +30,7 @@ from app.storage import OrderFilter, OrderSummary, Stale, Store, check_database
 from tests.builders.kept import ACT, NOW, SHOP, cheap_piece, later
 from tests.builders.lines import CARDS, GOODS, HOOKS, PLATE, VOUCHER, agreed_line
 from tests.builders.materials import sold_at
+from tests.builders.order_now import order_at
 from tests.builders.values import TODAY, euro
 
 AMBER = CustomerRequest(name="Amber Quill")
@@ -54,12 +55,10 @@ def sold(store: Store, **typed: str) -> int:
     return lines.save_new(store, AMBER, LinePosted(typed=typed), SHOP, ACT).order_id
 
 
-def at(store: Store, order_id: int) -> OrderAt:
-    return OrderAt(id=order_id, version=orders.get(store, order_id).version)
-
-
 def add(store: Store, order_id: int, **typed: str) -> None:
-    lines.add_line(store, at(store, order_id), LinePosted(typed=typed), SHOP, later(minutes=5))
+    lines.add_line(
+        store, order_at(store, order_id), LinePosted(typed=typed), SHOP, later(minutes=5)
+    )
 
 
 def order(store: Store, order_id: int) -> Order:
@@ -108,29 +107,29 @@ def test_an_order_is_found_by_what_is_on_its_lines_until_it_is_struck(shop: Stor
     add(shop, order_id, **PLATE)
     wanted = OrderFilter(text="engraved")
     assert [each.id for each in orders.listed(shop, wanted).rows] == [order_id]
-    lines.strike_line(shop, at(shop, order_id), 2, ACT)
+    lines.strike_line(shop, order_at(shop, order_id), 2, ACT)
     assert orders.listed(shop, wanted).rows == ()
 
 
 def test_goods_leave_the_rack_when_they_are_handed_over_and_come_back(shop: Store) -> None:
     order_id = sold(shop, **TWELVE)
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
     assert (cards(shop), order(shop, order_id).stage) == (20, Stage.FRAMED)
-    used = stages.move_order(shop, at(shop, order_id), Stage.COLLECTED, later(minutes=1))
+    used = stages.move_order(shop, order_at(shop, order_id), Stage.COLLECTED, later(minutes=1))
     assert [(each.material.code, each.count) for each in used] == [("CARD", 12)]
     assert cards(shop) == 8
-    back = stages.take_back(shop, at(shop, order_id), later(minutes=2))
+    back = stages.take_back(shop, order_at(shop, order_id), later(minutes=2))
     assert [each.count for each in back] == [12]
     assert (cards(shop), order(shop, order_id).stage) == (20, Stage.FRAMED)
-    stages.move_line(shop, at(shop, order_id), 1, Stage.COLLECTED, later(minutes=3))
+    stages.move_line(shop, order_at(shop, order_id), 1, Stage.COLLECTED, later(minutes=3))
     assert cards(shop) == 8
 
 
 def test_goods_go_below_zero_rather_than_unsold_and_older_stock_goes_first(shop: Store) -> None:
     stock.receive(shop, arrived(2, "B"), ACT)
     order_id = sold(shop, goods="CARD", number="25")
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
-    used = stages.move_order(shop, at(shop, order_id), Stage.COLLECTED, later(minutes=1))
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
+    used = stages.move_order(shop, order_at(shop, order_id), Stage.COLLECTED, later(minutes=1))
     assert (used[0].count, used[0].on_hand) == (25, -3)
     with shop.reading() as work:
         items = work.stock.of_material("CARD", gone=True)
@@ -143,8 +142,8 @@ def test_goods_under_another_code_leave_the_same_rack(shop: Store) -> None:
         kept = work.materials.get("CARD")
         new = replace(CARDS, code="CARD-H")
         work.materials.save("CARD", new, kept.version, now=NOW)
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
-    stages.move_order(shop, at(shop, order_id), Stage.COLLECTED, later(minutes=1))
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
+    stages.move_order(shop, order_at(shop, order_id), Stage.COLLECTED, later(minutes=1))
     assert cards(shop) == 8
 
 
@@ -176,9 +175,9 @@ def test_lines_go_along_with_the_pieces_of_an_order(shop: Store) -> None:
     order_id = orders.save_quote(shop, head, [cheap_piece()], ACT)
     add(shop, order_id, **TWELVE)
     add(shop, order_id, **PLATE)
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
     for minute, stage in enumerate((Stage.CUT, Stage.FRAMED, Stage.COLLECTED), start=1):
-        stages.move_order(shop, at(shop, order_id), stage, later(minutes=minute))
+        stages.move_order(shop, order_at(shop, order_id), stage, later(minutes=minute))
         assert order(shop, order_id).stage is stage
     found = order(shop, order_id)
     assert [line.stage for line in found.lines] == [Stage.COLLECTED, Stage.COLLECTED]
@@ -187,7 +186,7 @@ def test_lines_go_along_with_the_pieces_of_an_order(shop: Store) -> None:
 
 def test_a_line_of_an_order_is_ordered_at_once(shop: Store) -> None:
     order_id = sold(shop, **TWELVE)
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
     add(shop, order_id, **PLATE)
     assert order(shop, order_id).lines[1].stage is Stage.ORDERED
     assert order(shop, order_id).stage is Stage.CUT
@@ -196,9 +195,9 @@ def test_a_line_of_an_order_is_ordered_at_once(shop: Store) -> None:
 def test_a_changed_line_keeps_its_history_and_its_price_where_it_may(shop: Store) -> None:
     order_id = sold(shop, **PLATE)
     noted = LinePosted(typed=PLATE | {"note": "Three lines"}, number=1)
-    assert lines.change_line(shop, at(shop, order_id), noted, SHOP, later(days=1))
+    assert lines.change_line(shop, order_at(shop, order_id), noted, SHOP, later(days=1))
     dearer = LinePosted(typed=PLATE | {"price": "30"}, number=1)
-    assert not lines.change_line(shop, at(shop, order_id), dearer, SHOP, later(days=2))
+    assert not lines.change_line(shop, order_at(shop, order_id), dearer, SHOP, later(days=2))
     line = order(shop, order_id).lines[0]
     assert [entry.agreed.price.to_pay for entry in line.entries] == [
         euro("24.99"),
@@ -211,14 +210,14 @@ def test_a_changed_line_keeps_its_history_and_its_price_where_it_may(shop: Store
 def test_a_struck_line_is_not_sold_stays_in_the_record_and_may_come_back(shop: Store) -> None:
     order_id = sold(shop, **TWELVE)
     add(shop, order_id, **PLATE)
-    lines.strike_line(shop, at(shop, order_id), 2, later(minutes=6))
-    stages.take_order(shop, at(shop, order_id), Terms(), later(minutes=7))
+    lines.strike_line(shop, order_at(shop, order_id), 2, later(minutes=6))
+    stages.take_order(shop, order_at(shop, order_id), Terms(), later(minutes=7))
     found = order(shop, order_id)
     assert (found.lines[1].struck, found.lines[1].stage) == (True, Stage.QUOTED)
     assert account_now(found).to_pay == euro("42")
     with pytest.raises(Conflict, match="Line 2 is struck; put it back first"):
-        stages.move_line(shop, at(shop, order_id), 2, Stage.FRAMED, ACT)
-    lines.put_back_line(shop, at(shop, order_id), 2, later(minutes=8))
+        stages.move_line(shop, order_at(shop, order_id), 2, Stage.FRAMED, ACT)
+    lines.put_back_line(shop, order_at(shop, order_id), 2, later(minutes=8))
     found = order(shop, order_id)
     assert (found.lines[1].struck, found.lines[1].stage) == (False, Stage.ORDERED)
     assert [entry.struck for entry in found.lines[1].entries] == [False, True, False]
@@ -227,13 +226,13 @@ def test_a_struck_line_is_not_sold_stays_in_the_record_and_may_come_back(shop: S
 
 def test_what_is_collected_is_neither_changed_nor_struck_nor_added_to(shop: Store) -> None:
     order_id = sold(shop, **TWELVE)
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
-    stages.move_order(shop, at(shop, order_id), Stage.COLLECTED, later(minutes=1))
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
+    stages.move_order(shop, order_at(shop, order_id), Stage.COLLECTED, later(minutes=1))
     with pytest.raises(Conflict, match="Line 1 of 2026-0001 is collected"):
-        lines.strike_line(shop, at(shop, order_id), 1, ACT)
+        lines.strike_line(shop, order_at(shop, order_id), 1, ACT)
     posted = LinePosted(typed=PLATE, number=1)
     with pytest.raises(Conflict, match="Line 1 of 2026-0001 is collected"):
-        lines.change_line(shop, at(shop, order_id), posted, SHOP, ACT)
+        lines.change_line(shop, order_at(shop, order_id), posted, SHOP, ACT)
     with pytest.raises(Conflict, match="2026-0001 is collected; lines can be added until"):
         add(shop, order_id, **PLATE)
 
@@ -241,12 +240,12 @@ def test_what_is_collected_is_neither_changed_nor_struck_nor_added_to(shop: Stor
 def test_the_last_thing_on_a_quote_is_declined_and_not_struck(shop: Store) -> None:
     order_id = sold(shop, **TWELVE)
     with pytest.raises(Conflict, match="Line 1 is all there is of Q-2026-0001"):
-        lines.strike_line(shop, at(shop, order_id), 1, ACT)
+        lines.strike_line(shop, order_at(shop, order_id), 1, ACT)
 
 
 def test_two_tabs_do_not_overwrite_each_other(shop: Store) -> None:
     order_id = sold(shop, **TWELVE)
-    old = at(shop, order_id)
+    old = order_at(shop, order_id)
     add(shop, order_id, **PLATE)
     with pytest.raises(Stale):
         lines.change_line(shop, old, LinePosted(typed=PLATE, number=1), SHOP, ACT)
@@ -259,8 +258,8 @@ def test_goods_that_an_open_order_waits_for_stay_in_the_price_book(shop: Store) 
     version = price_book.get(shop, "HOOK").version
     with pytest.raises(Conflict, match="HOOK is on a line of Q-2026-0001 that is not handed over"):
         price_book.remove(shop, "HOOK", version)
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
-    stages.move_order(shop, at(shop, order_id), Stage.COLLECTED, later(minutes=1))
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
+    stages.move_order(shop, order_at(shop, order_id), Stage.COLLECTED, later(minutes=1))
     price_book.remove(shop, "HOOK", version)
     assert order(shop, order_id).lines[0].agreed.goods == HOOKS
 
@@ -273,7 +272,7 @@ def test_a_tax_rate_that_is_gone_leaves_what_was_agreed_and_is_said_of_a_change(
     assert account_now(order(shop, order_id)).to_pay == euro("50")
     posted = LinePosted(typed=VOUCHER | {"number": "2"}, number=1)
     with pytest.raises(Invalid) as refused:
-        lines.change_line(shop, at(shop, order_id), posted, bare, ACT)
+        lines.change_line(shop, order_at(shop, order_id), posted, bare, ACT)
     assert [(fault.path, fault.message) for fault in refused.value.faults] == [
         ("tax", "There is no tax rate “none”; the shop's rates are: standard.")
     ]
@@ -283,7 +282,7 @@ def test_goods_that_are_ordered_are_wanted(shop: Store) -> None:
     """25 ordered, 20 on the rack: 5 to buy."""
     order_id = sold(shop, goods="CARD", number="25")
     assert shortages.what_to_buy(shop).suppliers == ()
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
     (supplier,) = shortages.what_to_buy(shop).suppliers
     (purchase,) = supplier.purchases
     assert (purchase.material.code, purchase.wanted, purchase.quantity) == ("CARD", 25, 5)
@@ -321,10 +320,10 @@ def test_a_refund_follows_what_was_struck(shop: Store) -> None:
     """66.99 paid, the plate of 24.99 struck: that much is to return."""
     order_id = sold(shop, **TWELVE)
     add(shop, order_id, **PLATE)
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
     paid = payments.Payment(amount=euro("66.99"))
-    payments.add_payment(shop, at(shop, order_id), paid, ACT)
-    lines.strike_line(shop, at(shop, order_id), 2, ACT)
+    payments.add_payment(shop, order_at(shop, order_id), paid, ACT)
+    lines.strike_line(shop, order_at(shop, order_id), 2, ACT)
     assert summary(shop, order_id).owed == euro("-24.99")
 
 
@@ -335,26 +334,26 @@ def test_a_line_reads_back_as_it_was_agreed(shop: Store) -> None:
 
 def test_a_piece_may_join_an_order_of_lines_and_a_line_outlive_its_piece(shop: Store) -> None:
     order_id = sold(shop, **TWELVE)
-    stages.take_order(shop, at(shop, order_id), Terms(), ACT)
-    orders.add_piece(shop, at(shop, order_id), cheap_piece(), later(minutes=1))
+    stages.take_order(shop, order_at(shop, order_id), Terms(), ACT)
+    orders.add_piece(shop, order_at(shop, order_id), cheap_piece(), later(minutes=1))
     found = order(shop, order_id)
     assert (found.stage, found.pieces[0].stage) == (Stage.ORDERED, Stage.ORDERED)
     quote = sold(shop, **PLATE)
-    orders.add_piece(shop, at(shop, quote), cheap_piece(), later(minutes=2))
-    orders.remove_piece(shop, at(shop, quote), 1, later(minutes=3))
+    orders.add_piece(shop, order_at(shop, quote), cheap_piece(), later(minutes=2))
+    orders.remove_piece(shop, order_at(shop, quote), 1, later(minutes=3))
     assert summary(shop, quote).total == euro("24.99")
 
 
 def test_a_quote_of_lines_is_sold_over_the_counter_as_a_whole(shop: Store) -> None:
     order_id = sold(shop, **TWELVE)
     add(shop, order_id, **PLATE)
-    done = lines.sell_quote(shop, at(shop, order_id), Method.CARD, later(minutes=9))
+    done = lines.sell_quote(shop, order_at(shop, order_id), Method.CARD, later(minutes=9))
     found = order(shop, order_id)
     assert (found.stage, account_now(found).received) == (Stage.COLLECTED, euro("66.99"))
     assert [each.count for each in done.used] == [12]
     assert done.jobs == ("Brass plate, engraved",)
     with pytest.raises(Conflict):
-        lines.sell_quote(shop, at(shop, order_id), Method.CARD, later(minutes=10))
+        lines.sell_quote(shop, order_at(shop, order_id), Method.CARD, later(minutes=10))
 
 
 def test_a_line_is_agreed_at_todays_prices_by_an_act_alone(shop: Store) -> None:
@@ -365,8 +364,8 @@ def test_a_line_is_agreed_at_todays_prices_by_an_act_alone(shop: Store) -> None:
         dearer = replace(CARDS, selling=sold_at("4.00"))
         work.materials.save("CARD", dearer, kept.version, now=NOW)
     same = LinePosted(typed=TWELVE, number=1)
-    assert lines.change_line(shop, at(shop, order_id), same, SHOP, later(days=1))
+    assert lines.change_line(shop, order_at(shop, order_id), same, SHOP, later(days=1))
     assert summary(shop, order_id).total == euro("42")
     anew = replace(same, anew=True)
-    assert not lines.change_line(shop, at(shop, order_id), anew, SHOP, later(days=2))
+    assert not lines.change_line(shop, order_at(shop, order_id), anew, SHOP, later(days=2))
     assert summary(shop, order_id).total == euro("48")

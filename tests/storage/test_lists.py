@@ -15,7 +15,7 @@ from sqlalchemy import event, text
 from app.orders import Customer, Stage
 from app.services import customers, desk, orders
 from app.services import stages as progress
-from app.services.orders import OrderAt, QuoteHead
+from app.services.orders import QuoteHead
 from app.services.payments import Payment, add_payment
 from app.services.stages import Terms
 from app.storage import (
@@ -30,6 +30,7 @@ from app.storage import (
     check_database,
 )
 from tests.builders.kept import ACT, NOW, cheap_piece, later, piece
+from tests.builders.order_now import order_at
 from tests.builders.values import TODAY, euro
 
 TOTAL = piece().agreed.price.to_pay
@@ -41,18 +42,14 @@ def _quote(store: Store, customer: int, title: str, *, place: str = "", valid: i
     return orders.save_quote(store, head, [cheap_piece(title, place)], ACT)
 
 
-def _at(store: Store, order_id: int) -> OrderAt:
-    return OrderAt(id=order_id, version=orders.get(store, order_id).version)
-
-
 def _order(store: Store, customer: int, title: str, stage: Stage, due: int | None) -> int:
     """An order that has come to a stage, due in some days."""
     order_id = _quote(store, customer, title)
     terms = Terms(due=None if due is None else TODAY + due * DAY)
-    progress.take_order(store, _at(store, order_id), terms, ACT)
+    progress.take_order(store, order_at(store, order_id), terms, ACT)
     for next_stage in (Stage.CUT, Stage.FRAMED, Stage.COLLECTED):
         if orders.get(store, order_id).stage is not stage:
-            progress.move_order(store, _at(store, order_id), next_stage, ACT)
+            progress.move_order(store, order_at(store, order_id), next_stage, ACT)
     return order_id
 
 
@@ -86,9 +83,9 @@ def _fill(store: Store) -> None:
     _order(store, zoe, "Wedding", Stage.FRAMED, due=-5)
     _order(store, amber, "Diploma", Stage.COLLECTED, due=None)
     declined = _quote(store, zoe, "Poster")
-    progress.move_order(store, _at(store, declined), Stage.DECLINED, ACT)
-    add_payment(store, _at(store, 6), Payment(amount=TOTAL), ACT)
-    add_payment(store, _at(store, 7), Payment(amount=TOTAL - euro("20")), ACT)
+    progress.move_order(store, order_at(store, declined), Stage.DECLINED, ACT)
+    add_payment(store, order_at(store, 6), Payment(amount=TOTAL), ACT)
+    add_payment(store, order_at(store, 7), Payment(amount=TOTAL - euro("20")), ACT)
 
 
 def _ids(store: Store, wanted: OrderFilter, sort: OrderSort = OrderSort.NEWEST) -> list[int]:
@@ -155,10 +152,10 @@ def test_orders_are_found_by_number_customer_title_and_place(
 
 
 def test_an_order_is_found_by_what_it_says_now(busy: Store) -> None:
-    orders.set_note(busy, _at(busy, 1), "ask about glass", ACT)
-    orders.set_place(busy, _at(busy, 1), 1, "Rack Z", ACT)
-    orders.add_piece(busy, _at(busy, 2), cheap_piece("Lighthouse"), ACT)
-    orders.remove_piece(busy, _at(busy, 2), 1, ACT)
+    orders.set_note(busy, order_at(busy, 1), "ask about glass", ACT)
+    orders.set_place(busy, order_at(busy, 1), 1, "Rack Z", ACT)
+    orders.add_piece(busy, order_at(busy, 2), cheap_piece("Lighthouse"), ACT)
+    orders.remove_piece(busy, order_at(busy, 2), 1, ACT)
     with busy.writing() as work:
         work.customers.save(2, Customer(name="Zoë Reed"), 1, now=NOW)
     for typed, found in (
@@ -189,8 +186,8 @@ def test_by_due_date_what_has_none_comes_last(busy: Store) -> None:
 
 
 def test_by_last_change_the_latest_comes_first(busy: Store) -> None:
-    orders.set_note(busy, _at(busy, 3), "later", later(minutes=1))
-    orders.set_note(busy, _at(busy, 1), "latest", later(minutes=2))
+    orders.set_note(busy, order_at(busy, 3), "later", later(minutes=1))
+    orders.set_note(busy, order_at(busy, 1), "latest", later(minutes=2))
     assert _ids(busy, ANY_ORDER, OrderSort.CHANGED)[:2] == [1, 3]
 
 
@@ -273,16 +270,16 @@ def test_what_has_been_ready_longest_is_collected_first(busy: Store) -> None:
     for number, order_id in enumerate((5, 3), start=1):
         for stage in (Stage.CUT, Stage.FRAMED):
             if orders.get(busy, order_id).stage is not stage:
-                progress.move_order(busy, _at(busy, order_id), stage, later(days=number))
+                progress.move_order(busy, order_at(busy, order_id), stage, later(days=number))
     view = desk.view(busy, today=TODAY)
     assert [row.id for row in view.to_collect.orders] == [6, 5, 3]
     assert [view.ready[order_id] - NOW for order_id in (6, 5, 3)] == [0 * DAY, DAY, 2 * DAY]
 
 
 def test_what_was_framed_by_mistake_is_ready_since_it_was_framed_again(busy: Store) -> None:
-    progress.take_back(busy, _at(busy, 6), later(days=1))
+    progress.take_back(busy, order_at(busy, 6), later(days=1))
     assert not desk.view(busy, today=TODAY).ready
-    progress.move_order(busy, _at(busy, 6), Stage.FRAMED, later(days=3))
+    progress.move_order(busy, order_at(busy, 6), Stage.FRAMED, later(days=3))
     assert desk.view(busy, today=TODAY).ready[6] == NOW + 3 * DAY
 
 

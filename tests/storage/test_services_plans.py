@@ -20,7 +20,6 @@ from app.services.open_work import (
     problems_for,
     states_of_materials,
 )
-from app.services.orders import OrderAt
 from app.services.plans import PlanAt, keep_plan
 from app.services.stock import Received, Withdrawal
 from app.stock.items import Item, StockForm
@@ -31,6 +30,7 @@ from app.stock.planning.open_work import PartState
 from app.stock.planning.plans import BinAt, PlanStage, held_parts, unbooked
 from app.storage import Stale, Store, check_database
 from tests.builders.kept import ACT, piece
+from tests.builders.order_now import order_at
 from tests.builders.values import TODAY, euro
 from tests.storage.plan_work import ordered, piece_ids, planned, problem_of, solved
 
@@ -38,10 +38,6 @@ pytestmark = pytest.mark.slow
 
 RAIL_KEYS = {f"frame-1.{side}" for side in ("top", "bottom", "left", "right")}
 KEYS = {"mat-1", "mat-2", "glazing", "backing"} | RAIL_KEYS
-
-
-def order_at(store: Store, order_id: int) -> OrderAt:
-    return OrderAt(id=order_id, version=orders.get(store, order_id).version)
 
 
 def open_keys(store: Store, piece_id: int) -> set[str]:

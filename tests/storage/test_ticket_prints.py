@@ -18,11 +18,11 @@ from app.services import shop as shops
 from app.services import stages as progress
 from app.services import ticket_prints as prints
 from app.services.bench import PieceAt, tick
-from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from app.storage.engine import migrate_new
 from tests.builders.kept import ACT, SHOP, TYPED, later, piece
+from tests.builders.order_now import order_at
 
 LATER = later(hours=2)
 GLAZING = "glazing-cut"
@@ -36,12 +36,8 @@ def order(store: Store) -> int:
     542 × 429; rebate 545 × 432; face 20, lip 6: rails 545 + 28 = 573 and 460.
     """
     order_id = quotes.save_new(store, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
-    progress.take_order(store, at(store, order_id), progress.Terms(), ACT)
+    progress.take_order(store, order_at(store, order_id), progress.Terms(), ACT)
     return order_id
-
-
-def at(store: Store, order_id: int) -> OrderAt:
-    return OrderAt(id=order_id, version=orders.get(store, order_id).version)
 
 
 def print_ticket(store: Store, order: int, act: Stamp = ACT) -> prints.PrintRun:
@@ -57,7 +53,7 @@ def kept(store: Store, order: int) -> tuple[TicketPrint, ...]:
 
 
 def change(store: Store, order: int, **typed: str) -> None:
-    orders.replace_piece(store, at(store, order), 1, piece(**typed), LATER)
+    orders.replace_piece(store, order_at(store, order), 1, piece(**typed), LATER)
 
 
 def told(store: Store, order: int) -> prints.Printed | None:
@@ -107,9 +103,9 @@ def test_to_prepare_alone_notes_nothing(store: Store, order: int) -> None:
 def test_another_due_day_or_note_of_the_order_is_told_and_known_on_the_next_print(
     store: Store, order: int
 ) -> None:
-    orders.set_due(store, at(store, order), date(2026, 12, 10), ACT)
+    orders.set_due(store, order_at(store, order), date(2026, 12, 10), ACT)
     print_ticket(store, order)
-    orders.set_due_and_note(store, at(store, order), date(2026, 12, 17), "Ring the bell", ACT)
+    orders.set_due_and_note(store, order_at(store, order), date(2026, 12, 17), "Ring the bell", ACT)
     differs = (
         "due day: Thu 10 Dec 2026 is now Thu 17 Dec 2026",
         "notes to the order: Ring the bell are new",
@@ -179,7 +175,7 @@ def test_other_settings_of_the_shop_make_no_paper_old(store: Store, order: int) 
 def test_once_all_is_cut_a_corrected_scale_is_no_matter(store: Store, order: int) -> None:
     print_ticket(store, order)
     correct_the_scale(store)
-    progress.move_piece(store, at(store, order), 1, Stage.CUT, ACT)
+    progress.move_piece(store, order_at(store, order), 1, Stage.CUT, ACT)
     assert said(store, order) == ()
     assert prints.changed_since_printed(store, shops.get(store).value) == ()
 
@@ -187,7 +183,7 @@ def test_once_all_is_cut_a_corrected_scale_is_no_matter(store: Store, order: int
 def test_what_is_framed_has_no_paper_to_tell_of(store: Store, order: int) -> None:
     print_ticket(store, order)
     for stage in (Stage.CUT, Stage.FRAMED):
-        progress.move_piece(store, at(store, order), 1, stage, ACT)
+        progress.move_piece(store, order_at(store, order), 1, stage, ACT)
     assert told(store, order) is None
 
 
@@ -220,8 +216,8 @@ def test_a_print_of_what_was_changed_meanwhile_is_noted_as_what_it_says(
 
 def test_all_pieces_of_an_order_are_noted_each(store: Store) -> None:
     quote = quotes.save_new(store, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
-    orders.add_piece(store, at(store, quote), piece(artwork__title="Dunes"), ACT)
-    progress.take_order(store, at(store, quote), progress.Terms(), ACT)
+    orders.add_piece(store, order_at(store, quote), piece(artwork__title="Dunes"), ACT)
+    progress.take_order(store, order_at(store, quote), progress.Terms(), ACT)
     run = prints.prepare(store, quote, 2, ACT)
     assert prints.note(store, run)
     both = print_ticket(store, quote, LATER)
@@ -247,7 +243,7 @@ def test_nothing_is_printed_of_what_is_not_there(store: Store, order: int) -> No
         prints.prepare(store, order, 7, ACT)
     with pytest.raises(NotFound):
         prints.prepare(store, 999, None, ACT)
-    progress.move_piece(store, at(store, order), 1, Stage.CANCELLED, ACT)
+    progress.move_piece(store, order_at(store, order), 1, Stage.CANCELLED, ACT)
     with pytest.raises(Conflict, match="no piece that is still to be made"):
         prints.prepare(store, order, None, ACT)
 

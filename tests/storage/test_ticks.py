@@ -16,10 +16,10 @@ from app.services import orders, quotes
 from app.services import shop as shops
 from app.services import stages as progress
 from app.services.bench import AtBench, PieceAt, at_bench, tick
-from app.services.order_transaction import OrderAt
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Stamp, Store
 from tests.builders.kept import ACT, NOW, SHOP, TYPED, later, piece
+from tests.builders.order_now import order_at
 
 BO = Stamp(who="Bo", now=NOW)
 
@@ -28,12 +28,8 @@ BO = Stamp(who="Bo", now=NOW)
 def order(store: Store) -> int:
     """An ordered piece: two mats, glazing, backing, one frame."""
     order_id = quotes.save_new(store, CustomerRequest(name="Amber Quill"), TYPED, SHOP, ACT)
-    progress.take_order(store, at(store, order_id), progress.Terms(), ACT)
+    progress.take_order(store, order_at(store, order_id), progress.Terms(), ACT)
     return order_id
-
-
-def at(store: Store, order_id: int) -> OrderAt:
-    return OrderAt(id=order_id, version=orders.get(store, order_id).version)
 
 
 def first(order_id: int) -> PieceAt:
@@ -78,25 +74,25 @@ def test_the_same_tick_twice_is_written_once(store: Store, order: int) -> None:
 
 
 def test_ticking_leaves_the_version_of_the_order_alone(store: Store, order: int) -> None:
-    before = at(store, order)
+    before = order_at(store, order)
     tick(store, first(order), "fit", BO, ticked=True)
-    assert at(store, order) == before
+    assert order_at(store, order) == before
     progress.move_piece(store, before, 1, Stage.CUT, ACT)
-    assert at(store, order) != before
+    assert order_at(store, order) != before
 
 
 def test_ticks_stay_when_the_piece_moves_on_and_back(store: Store, order: int) -> None:
     tick(store, first(order), "mats-size", BO, ticked=True)
-    progress.move_piece(store, at(store, order), 1, Stage.CUT, ACT)
+    progress.move_piece(store, order_at(store, order), 1, Stage.CUT, ACT)
     tick(store, first(order), "fit", BO, ticked=True)
-    progress.take_back(store, at(store, order), ACT, 1)
+    progress.take_back(store, order_at(store, order), ACT, 1)
     assert ticked(store, order) == {"mats-size", "fit"}
 
 
 def test_ticks_stay_when_prices_change(store: Store, order: int) -> None:
     tick(store, first(order), "mats-size", BO, ticked=True)
     before = look(store, order)
-    orders.replace_piece(store, at(store, order), 1, piece(adjust__discount="10"), ACT)
+    orders.replace_piece(store, order_at(store, order), 1, piece(adjust__discount="10"), ACT)
     after = look(store, order)
     assert after.ticks == before.ticks
     assert after.bench.steps == before.bench.steps
@@ -106,17 +102,17 @@ def test_a_step_that_is_no_longer_there_takes_its_tick_out_of_sight_and_brings_i
     store: Store, order: int
 ) -> None:
     tick(store, first(order), "glazing-cut", BO, ticked=True)
-    orders.replace_piece(store, at(store, order), 1, piece(glazing__material=""), ACT)
+    orders.replace_piece(store, order_at(store, order), 1, piece(glazing__material=""), ACT)
     assert "glazing-cut" not in {step.id for step in look(store, order).bench.steps}
     with pytest.raises(Conflict, match="no step “glazing-cut”"):
         tick(store, first(order), "glazing-cut", BO, ticked=True)
-    orders.replace_piece(store, at(store, order), 1, piece(), ACT)
+    orders.replace_piece(store, order_at(store, order), 1, piece(), ACT)
     assert "glazing-cut" in ticked(store, order)
 
 
 def test_a_step_that_says_something_else_since_can_be_ticked_anew(store: Store, order: int) -> None:
     tick(store, first(order), "mats-size", BO, ticked=True)
-    orders.replace_piece(store, at(store, order), 1, piece(borders__left="80"), ACT)
+    orders.replace_piece(store, order_at(store, order), 1, piece(borders__left="80"), ACT)
     tick(store, first(order), "mats-size", ACT, ticked=True)
     old, new = look(store, order).ticks
     # By hand: 60 + 422 + 60 = 542, and with 80 at the left (and so at the right it stays 60) 562.
@@ -128,7 +124,7 @@ def test_a_step_that_says_something_else_since_can_be_ticked_anew(store: Store, 
 def test_only_what_is_worked_on_is_ticked(store: Store, order: int, stage: Stage) -> None:
     way = (Stage.CANCELLED,) if stage is Stage.CANCELLED else (Stage.CUT, Stage.FRAMED, stage)
     for each in way:
-        progress.move_piece(store, at(store, order), 1, each, ACT)
+        progress.move_piece(store, order_at(store, order), 1, each, ACT)
     for box in (True, False):
         with pytest.raises(Conflict, match=f"The piece is “{stage}”"):
             tick(store, first(order), "fit", BO, ticked=box)

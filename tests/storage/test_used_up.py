@@ -16,10 +16,9 @@ from app.lengths import Unit
 from app.orders import Stage, usual_shop
 from app.orders.quoting.agreement import agree
 from app.pricing import Charge, ChargeBy, CostPer, Kind, Material, Selling
-from app.services import orders, price_book, stock
+from app.services import price_book, stock
 from app.services import stages as progress
 from app.services.consumption import used_by_pieces
-from app.services.orders import OrderAt
 from app.services.shortages import what_to_buy
 from app.stock.consumption import UsedUp
 from app.stock.items import Item, StockForm
@@ -27,6 +26,7 @@ from app.stock.levels import Levels
 from app.stock.movements import MovementKind
 from app.storage import NewPiece, Stamp, Store, check_database
 from tests.builders.kept import ACT, BOOK, TYPED, WIRE, later, piece
+from tests.builders.order_now import order_at
 from tests.builders.values import TODAY, euro
 from tests.storage.plan_work import ordered, piece_ids
 from tests.storage.test_services_stock import on_hand, receive
@@ -43,14 +43,10 @@ TAPE = Material(
 )
 
 
-def at(store: Store, order_id: int) -> OrderAt:
-    return OrderAt(id=order_id, version=orders.get(store, order_id).version)
-
-
 def move(store: Store, order_id: int, *stages: Stage, act: Stamp = ACT) -> Sequence[UsedUp]:
     used: Sequence[UsedUp] = ()
     for stage in stages:
-        used = progress.move_order(store, at(store, order_id), stage, act)
+        used = progress.move_order(store, order_at(store, order_id), stage, act)
     return used
 
 
@@ -86,7 +82,7 @@ def test_one_piece_is_framed_by_itself(store: Store) -> None:
     wires = receive(store, 10, **_as_changes(WIRES))
     order = ordered(store, piece(), piece())
     move(store, order, Stage.CUT)
-    used = progress.move_piece(store, at(store, order), 2, Stage.FRAMED, ACT)
+    used = progress.move_piece(store, order_at(store, order), 2, Stage.FRAMED, ACT)
     assert said(used) == [("1 × Picture wire set", 1, 9)]
     assert said(move(store, order, Stage.FRAMED)) == [("1 × Picture wire set", 1, 8)]
     assert on_hand(store, wires) == 8
@@ -109,10 +105,10 @@ def test_framed_taken_back_puts_the_hardware_back_and_framed_again_takes_it_agai
     order = ordered(store, piece(hardware__0__count="2"), piece())
     move(store, order, Stage.CUT)
     move(store, order, Stage.FRAMED, act=later(minutes=5))
-    back = progress.take_back(store, at(store, order), later(minutes=6), 1)
+    back = progress.take_back(store, order_at(store, order), later(minutes=6), 1)
     assert said(back) == [("2 × Picture wire set", 2, 9)]
     assert on_hand(store, wires) == 9
-    assert progress.take_back(store, at(store, order), later(minutes=7), 1) == ()  # cut
+    assert progress.take_back(store, order_at(store, order), later(minutes=7), 1) == ()  # cut
     move(store, order, Stage.CUT, Stage.FRAMED, act=later(minutes=8))
     assert on_hand(store, wires) == 7
     assert check_database(store) == ()
@@ -124,9 +120,9 @@ def test_what_is_used_stays_used_when_the_order_is_cancelled(store: Store) -> No
     move(store, order, Stage.CUT, Stage.FRAMED)
     move(store, order, Stage.CANCELLED, act=later(minutes=1))
     assert on_hand(store, wires) == 9
-    assert progress.take_back(store, at(store, order), later(minutes=2)) == ()
+    assert progress.take_back(store, order_at(store, order), later(minutes=2)) == ()
     assert on_hand(store, wires) == 9
-    said_back = progress.take_back(store, at(store, order), later(minutes=3))
+    said_back = progress.take_back(store, order_at(store, order), later(minutes=3))
     assert said(said_back) == [("1 × Picture wire set", 1, 10)]
 
 
@@ -135,7 +131,7 @@ def test_what_the_rack_took_back_by_itself_is_not_put_back_twice(store: Store) -
     order = ordered(store)
     move(store, order, Stage.CUT, Stage.FRAMED)
     stock.take_back(store, wires, stock.look(store, wires).movements[0].id, ACT)
-    assert progress.take_back(store, at(store, order), ACT) == ()
+    assert progress.take_back(store, order_at(store, order), ACT) == ()
     assert on_hand(store, wires) == 10
 
 
@@ -185,7 +181,7 @@ def test_tape_by_the_metre_leaves_by_the_whole_metre_and_what_is_open_serves_the
     assert (second.count, on_hand(store, roll)) == (2, 46)
     with store.reading() as work:
         assert work.stock.opened("T-1") == Fraction(116, 1000)
-    progress.take_back(store, at(store, one), later(minutes=1))
+    progress.take_back(store, order_at(store, one), later(minutes=1))
     assert on_hand(store, roll) == 48
     with store.reading() as work:
         assert work.stock.opened("T-1") == Fraction(58, 1000)

@@ -19,11 +19,10 @@ from app.pricing import Repricing, compare
 from app.services.order_transaction import account_now, piece_of
 from app.services.orders import is_changeable
 from app.stock.material_states import MaterialState
-from app.web.kit.templating import Page
 from app.web.pieces.chosen import materials_of
 from app.web.pieces.material_states import MaterialStand
 from app.web.pieces.piece import DrawingView, draw, facts_of
-from app.web.pieces.place import on_order
+from app.web.pieces.piece_page import PiecePage
 from app.web.pieces.planned import PlannedView
 from app.web.pieces.price import PriceView, price_view
 
@@ -135,7 +134,7 @@ class SeenDesign:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ComparePage(Page):
+class ComparePage(PiecePage):
     """Designs of a piece at the counter, for the customer to look at: nothing of the shop's own stands here (P9).
 
     designs: all of the piece, to choose which are compared. drawings: by number. paper: where the same is printed.
@@ -143,21 +142,12 @@ class ComparePage(Page):
 
     section: str = "Quotes"
     wide: bool = True
-    order_id: int
-    order_number: str
-    version: int
-    number: int
     customer_name: str
     compared: Comparison
     drawings: dict[int, Markup]
     designs: tuple[SeenDesign, ...]
     paper: str
     may_take: bool
-
-    @property
-    def on_order(self) -> str:
-        """The address of the piece on its order's page."""
-        return on_order(self.order_id, self.number)
 
     @property
     def on_the_wall(self) -> str:
@@ -202,17 +192,13 @@ def drawing_of(piece: Piece, shop: Shop) -> Markup:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TakeInsteadPage(Page):
+class TakeInsteadPage(PiecePage):
     """What taking another design of an ordered piece changes, before it is done.
 
     old, new: letters, with their drawings. before, after: what the order comes to. cut: the materials of which parts are cut or planned.
     """
 
     section: str = "Orders"
-    order_id: int
-    order_number: str
-    version: int
-    number: int
     heading: str
     design: int
     old: str
@@ -227,11 +213,6 @@ class TakeInsteadPage(Page):
     cut: tuple[MaterialStand, ...]
     planned: PlannedView | None
     priced_on: date
-
-    @property
-    def on_order(self) -> str:
-        """The address of the piece on its order's page."""
-        return on_order(self.order_id, self.number)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,6 +14,7 @@ from app.storage import Stale
 from app.web.kit.edit_conflict import VersionPair, labels_of, pairs_of
 from app.web.kit.fields import Fields, FormView
 from app.web.kit.templating import Page
+from app.web.pieces.piece_page import PiecePage
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,17 +32,13 @@ class Between:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PriceAgainPage(Page):
+class PriceAgainPage(PiecePage):
     """A piece's old price beside today's, line by line; lines + between = to pay, on each side.
 
     of_design: what the address of a design that does not count is called by, "?design=2".
     """
 
     section: str = "Quotes"
-    order_id: int
-    order_number: str
-    version: int
-    number: int
     of_design: str
     heading: str
     priced_on: date

@@ -16,7 +16,8 @@ from app.services.order_transaction import OrderAt, piece_of
 from app.web.kit.common_fields import read_version
 from app.web.kit.context import Here, Id, RequestContext, TypedForm
 from app.web.kit.fields import Fields, FieldView
-from app.web.kit.templating import Page, render, see
+from app.web.kit.templating import render, see
+from app.web.pieces.piece_page import PiecePage
 from app.web.pieces.price import each_in_words
 
 router = APIRouter(prefix="/orders/{order_id}/pieces/{number}/split")
@@ -32,14 +33,10 @@ class SplitRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SplitPage(Page):
+class SplitPage(PiecePage):
     """rows: what it is now, then the two that it would become; empty until a number is typed."""
 
     section: str = "Orders"
-    order_id: int
-    order_number: str
-    version: int
-    number: int
     heading: str
     copies: int
     count: FieldView
