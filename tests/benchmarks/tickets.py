@@ -16,6 +16,7 @@ from seed_demo.shop import quillmoor
 from tests.benchmarks.sample import PIECE, Plan
 from tests.benchmarks.table import Row, Section
 from tests.benchmarks.timing import Act, Times, alternating
+from tests.builders.ordered import order_of
 
 TODAY = date(2026, 11, 25)
 
@@ -122,20 +123,7 @@ def _row(what: str, ticket: Times, base: Times, most_ratio: float | None = None)
 
 def _order(typed: Mapping[str, str] = PIECE) -> Order:
     artwork, agreed = agree(typed, quillmoor(), finder(price_book()), today=TODAY)
-    return Order(
-        id=12,
-        version=1,
-        customer_id=1,
-        customer_name="Amber Quill",
-        quote_number="Q-2026-0148",
-        quoted_on=TODAY,
-        valid_until=date(2026, 12, 25),
-        order_number="2026-0148",
-        ordered_on=TODAY,
-        due=date(2026, 12, 10),
-        pieces=(
-            Piece(
-                id=1, number=1, artwork=artwork, designs=sole_design(agreed), stage=Stage.ORDERED
-            ),
-        ),
+    piece = Piece(id=1, number=1, artwork=artwork, designs=sole_design(agreed), stage=Stage.ORDERED)
+    return order_of(
+        piece, id=12, quote_number="Q-2026-0148", order_number="2026-0148", due=date(2026, 12, 10)
     )

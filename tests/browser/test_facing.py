@@ -93,35 +93,31 @@ def test_a_quote_that_is_half_typed_is_turned_and_turned_back(desk: Page) -> Non
     expect(desk.locator("#artwork-title")).to_have_value("Harbour")
 
 
+def press(desk: Page, key: str, address: str) -> None:
+    """Press a key that leads to an address, which is given by a pattern."""
+    desk.keyboard.press(key)
+    desk.wait_for_url(re.compile(address))
+
+
 def test_keys_lead_through_the_designs(desk: Page) -> None:
     desk.goto(SHOW)
     expect(desk.get_by_text("from design to design")).to_be_visible()
-    desk.keyboard.press("ArrowRight")
-    desk.wait_for_url(re.compile(r"show\?design=1$"))
-    desk.keyboard.press("Enter")
-    desk.wait_for_url(re.compile(r"show\?design=2$"))
-    desk.keyboard.press("ArrowLeft")
-    desk.wait_for_url(re.compile(r"show\?design=1$"))
-    desk.keyboard.press("ArrowRight")
-    desk.wait_for_url(re.compile(r"show\?design=2$"))
-    desk.keyboard.press("ArrowLeft")
-    desk.wait_for_url(re.compile(r"show\?design=1$"))
-    desk.keyboard.press("Escape")
-    desk.wait_for_url(re.compile(r"show$"))
-    desk.keyboard.press("Escape")
-    desk.wait_for_url(re.compile(r"/orders/4(#piece-1)?$"))
+    press(desk, "ArrowRight", r"show\?design=1$")
+    press(desk, "Enter", r"show\?design=2$")
+    press(desk, "ArrowLeft", r"show\?design=1$")
+    press(desk, "ArrowRight", r"show\?design=2$")
+    press(desk, "ArrowLeft", r"show\?design=1$")
+    press(desk, "Escape", r"show$")
+    press(desk, "Escape", r"/orders/4(#piece-1)?$")
 
 
 def test_the_arrow_to_the_left_shows_the_last_design_and_then_goes_round(desk: Page) -> None:
     """Of three designs; back among all, the arrows go on from the one that was looked at."""
     desk.goto(SHOW)
-    desk.keyboard.press("ArrowLeft")
-    desk.wait_for_url(re.compile(r"show\?design=3$"))
-    desk.keyboard.press("Escape")
-    desk.wait_for_url(re.compile(r"show$"))
+    press(desk, "ArrowLeft", r"show\?design=3$")
+    press(desk, "Escape", r"show$")
     expect(desk.get_by_role("link", name="Design C alone")).to_be_focused()
-    desk.keyboard.press("ArrowRight")
-    desk.wait_for_url(re.compile(r"show\?design=1$"))
+    press(desk, "ArrowRight", r"show\?design=1$")
 
 
 @pytest.mark.parametrize("path", [SHOW, "/orders/4/pieces/1/designs"])

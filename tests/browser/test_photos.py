@@ -33,6 +33,16 @@ def begun(page: Page) -> Keyboard:
     return keyboard
 
 
+def straighten(page: Page, folder: Path, width: int, height: int) -> None:
+    """Choose a photo of so many pixels and open its corners."""
+    file = folder / "taken.png"
+    file.write_bytes(photo(width, height, "PNG"))
+    page.set_input_files("#photo", file)
+    page.get_by_role("button", name="Straighten").click()
+    expect(page.locator("h1")).to_have_text("Straighten the photo")
+    page.wait_for_load_state()  # the corners heed the pointer once their script is there
+
+
 @pytest.mark.parametrize("way", ["chosen", "dropped", "pasted"])
 def test_a_photo_shows_in_the_drawing_however_it_comes(
     page: Page, way: str, tmp_path: Path
@@ -89,12 +99,7 @@ def test_corners_are_moved_by_pointer_and_by_keys(page: Page, shop: Shop, tmp_pa
     """The photo is 400 wide; a corner is dragged to 100, 60 of it, another goes 10 and 1 pixels by the keys."""
     keyboard = begun(page)
     keyboard.type("customer", "Amber Quill")
-    file = tmp_path / "taken.png"
-    file.write_bytes(photo(400, 300, "PNG"))
-    page.set_input_files("#photo", file)
-    page.get_by_role("button", name="Straighten").click()
-    expect(page.locator("h1")).to_have_text("Straighten the photo")
-    page.wait_for_load_state()  # the corners heed the pointer once their script is there
+    straighten(page, tmp_path, 400, 300)
     assert found_by_axe(page) == []
     assert wider_than_the_screen(page) == ""
     sheet = page.locator(".straighten-photo").bounding_box()
@@ -177,12 +182,7 @@ def test_handles_lie_on_the_screen_and_go_where_they_are_dragged_to(
     """A portrait photo, 300 by 400: each corner with its 22 pixels around is seen, and a press on one does not scroll."""
     keyboard = begun(page)
     keyboard.type("artwork.size", "300x400")
-    file = tmp_path / "taken.png"
-    file.write_bytes(photo(300, 400, "PNG"))
-    page.set_input_files("#photo", file)
-    page.get_by_role("button", name="Straighten").click()
-    expect(page.locator("h1")).to_have_text("Straighten the photo")
-    page.wait_for_load_state()  # the corners heed the pointer once their script is there
+    straighten(page, tmp_path, 300, 400)
     page.set_viewport_size({"width": wide, "height": high})
     sheet = page.locator(".straighten-photo").bounding_box()
     assert sheet is not None

@@ -21,6 +21,7 @@ from tests.builders.materials import (
     sold_at,
     stock,
 )
+from tests.builders.ordered import order_of
 from tests.builders.values import TODAY
 
 
@@ -137,22 +138,9 @@ def an_order(
                 stage=Stage.ORDERED,
             )
         )
-    return replace(
-        Order(
-            id=12,
-            version=1,
-            customer_id=1,
-            customer_name="Mairi Quill",
-            quote_number="Q-2026-0148",
-            quoted_on=TODAY,
-            valid_until=date(2026, 12, 25),
-            order_number="2026-0148",
-            ordered_on=TODAY,
-            due=date(2026, 12, 10),
-            pieces=tuple(made),
-        ),
-        **changes,
-    )
+    numbered = {"id": 12, "quote_number": "Q-2026-0148", "order_number": "2026-0148"}
+    said = {"customer_name": "Mairi Quill", "due": date(2026, 12, 10)}
+    return order_of(*made, **{**numbered, **said, **changes})
 
 
 TRIPLE = {**SKETCH, "mats.2.material": "M3", "mats.2.reveal": "4", "artwork.size": "297 x 420"}

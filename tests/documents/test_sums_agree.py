@@ -36,6 +36,7 @@ from app.orders.reductions import NewReduction, Reduction
 from app.orders.totals import account_of, stated_with_tax
 from app.web.orders.form import of_order
 from app.web.orders.page import form_fields
+from tests.builders import ordered
 from tests.builders.photograph import find
 from tests.builders.printed import in_stage
 from tests.builders.values import EUR, euro
@@ -90,18 +91,7 @@ def order_of(*pieces: Priced, off: str = "", with_tax: bool | None = None) -> Or
                 stage=Stage.ORDERED,
             )
         )
-    order = Order(
-        id=1,
-        version=1,
-        customer_id=1,
-        customer_name="Amber Quill",
-        quote_number="Q-2026-0001",
-        quoted_on=TODAY,
-        valid_until=date(2026, 12, 25),
-        order_number="2026-0001",
-        ordered_on=TODAY,
-        pieces=tuple(made),
-    )
+    order = ordered.order_of(*made)
     if not off:
         return order
     stated = stated_with_tax(order) if with_tax is None else with_tax

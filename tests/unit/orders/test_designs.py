@@ -6,7 +6,7 @@ wider all round so that the package stays; the other mat, 10.00, goes, and of th
 """
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 
 import pytest
 
@@ -14,11 +14,12 @@ from app.errors import NotFound
 from app.framing import ObjectInBox
 from app.lengths import mm
 from app.money import Money
-from app.orders import Design, DesignAct, DesignChange, Order, Piece, Stage, design_letter
+from app.orders import Design, DesignAct, DesignChange, Piece, Stage, design_letter
 from app.orders.designs import at_odds, by_price, standing_designs, taken_of, undecided, with_taken
 from app.orders.quoting.agreement import agree
 from app.orders.quoting.artwork import carried
 from app.orders.totals import account_of, range_of
+from tests.builders.ordered import quote_of
 from tests.builders.values import TODAY, euro, finder
 from tests.builders.worked import BOOK, SHOP, TYPED
 
@@ -45,19 +46,6 @@ def a_piece(*designs: dict[str, str], number: int = 1, **changes: object) -> Pie
         ),
     )
     return replace(piece, **changes)  # type: ignore[arg-type]
-
-
-def a_quote(*pieces: Piece) -> Order:
-    return Order(
-        id=1,
-        version=1,
-        customer_id=1,
-        customer_name="Amber Quill",
-        quote_number="Q-2026-0001",
-        quoted_on=TODAY,
-        valid_until=date(2026, 12, 25),
-        pieces=pieces,
-    )
 
 
 THREE = a_piece({}, ONE_MAT, ACRYLIC)
@@ -134,7 +122,7 @@ def test_a_removed_design_stands_no_more() -> None:
 
 # A piece of 103.51 beside the three: 103.51 + 89.91 = 193.42 to 103.51 + 118.51 = 222.02. The tax within is a sixth, 32.2366… and 37.0033….
 def test_a_quote_is_from_the_least_to_the_most_of_each_piece() -> None:
-    found = range_of(a_quote(a_piece({}), replace(THREE, number=2)), ZERO)
+    found = range_of(quote_of(a_piece({}), replace(THREE, number=2)), ZERO)
     assert found.is_open
     assert (found.least.to_pay, found.most.to_pay) == (euro("193.42"), euro("222.02"))
     assert [part.tax for part in found.least.taxes] == [euro("32.24")]
@@ -143,7 +131,7 @@ def test_a_quote_is_from_the_least_to_the_most_of_each_piece() -> None:
 
 # 89.91 + 89.91 = 179.82 to 118.51 + 103.51 = 222.02.
 def test_two_open_pieces_are_each_at_their_least_and_at_their_most() -> None:
-    two = a_quote(THREE, replace(a_piece(ONE_MAT, {}), number=2))
+    two = quote_of(THREE, replace(a_piece(ONE_MAT, {}), number=2))
     found = range_of(two, ZERO)
     assert (found.least.to_pay, found.most.to_pay) == (euro("179.82"), euro("222.02"))
     assert [piece.number for piece in undecided(two)] == [1, 2]
@@ -152,20 +140,20 @@ def test_two_open_pieces_are_each_at_their_least_and_at_their_most() -> None:
 # 103.51 + 89.91 = 193.42 and 103.51 + 118.51 = 222.02, whichever way it is asked.
 @pytest.mark.parametrize(("design", "comes_to"), [(1, "207.02"), (2, "193.42"), (3, "222.02")])
 def test_a_taken_design_counts_once_and_the_range_closes(design: int, comes_to: str) -> None:
-    quote = with_taken(a_quote(a_piece({}), replace(THREE, number=2)), {2: design})
+    quote = with_taken(quote_of(a_piece({}), replace(THREE, number=2)), {2: design})
     found = range_of(quote, ZERO)
     assert not found.is_open
     assert found.least.to_pay == account_of(quote, ZERO).to_pay == euro(comes_to)
 
 
 def test_a_declined_piece_leaves_the_range() -> None:
-    quote = a_quote(a_piece({}), replace(THREE, number=2, stage=Stage.DECLINED))
+    quote = quote_of(a_piece({}), replace(THREE, number=2, stage=Stage.DECLINED))
     assert not range_of(quote, ZERO).is_open
     assert range_of(quote, ZERO).most.to_pay == euro("103.51")
 
 
 def test_designs_of_one_price_leave_no_range_but_are_still_to_be_taken() -> None:
-    quote = a_quote(a_piece({}, {"mats.0.core": "black"}))
+    quote = quote_of(a_piece({}, {"mats.0.core": "black"}))
     assert undecided(quote) == quote.pieces
     assert not range_of(quote, Money.zero(ZERO.currency)).is_open
 

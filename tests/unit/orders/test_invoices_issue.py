@@ -37,6 +37,7 @@ from app.orders.invoices.issue import (
 )
 from app.orders.quoting.agreement import agree
 from app.orders.reductions import NewReduction, Reduction
+from tests.builders.ordered import order_of
 from tests.builders.photograph import find
 from tests.builders.values import EUR, euro
 from tests.builders.worked import SHOP, TYPED
@@ -64,22 +65,8 @@ def pieces(*shops: Shop, tax_free: bool = False, stage: Stage = Stage.ORDERED) -
 
 
 def an_order(*shops: Shop, tax_free: bool = False, **changes: Any) -> Order:
-    return replace(
-        Order(
-            id=1,
-            version=1,
-            customer_id=1,
-            customer_name="Amber Quill",
-            quote_number="Q-2026-0001",
-            quoted_on=TODAY,
-            valid_until=TODAY,
-            order_number="2026-0001",
-            ordered_on=TODAY,
-            due=date(2026, 12, 10),
-            pieces=pieces(*(shops or (SHOP,)), tax_free=tax_free),
-        ),
-        **changes,
-    )
+    made = pieces(*(shops or (SHOP,)), tax_free=tax_free)
+    return order_of(*made, **{"due": date(2026, 12, 10), **changes})
 
 
 def off(amount: str, reason: str = "a scratch", id_: int = 1) -> Reduction:
