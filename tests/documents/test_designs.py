@@ -166,6 +166,42 @@ def test_what_finds_no_room_beside_designs_is_overleaf_with_the_total_and_the_si
     assert not [found for page in words_of(pdf) if (found := overlapping(page))]
 
 
+@pytest.mark.parametrize(
+    ("count", "rows"), [(11, [[3, 3], [3, 2]]), (10, [[3, 2], [3, 2]]), (12, [[3, 3], [3, 3]])]
+)
+def test_designs_that_are_too_many_for_a_page_are_shared_out_evenly_and_hang_to_one_scale(
+    count: int, rows: list[list[int]]
+) -> None:
+    many = a_piece(*({"borders.left": f"{60 + 6 * n}"} for n in range(count)))
+    order = a_quote(many)
+    page = designs_page(Offered(order=order, piece=many), AMBER, SHOP, today=TODAY)
+    sheets = next(settings_for(page, Paper.A4))
+    assert [[len(strip.designs) for strip, _ in sheet.strips] for sheet in sheets] == rows
+    hangs = [
+        (at, design.front)
+        for s in sheets
+        for strip, hung in s.strips
+        for at, design in zip(hung, strip.designs, strict=True)
+    ]
+    scales = [at.high / front.high for at, front in hangs]
+    assert max(scales) == pytest.approx(min(scales), rel=0.01)
+    assert min(at.high for at, _ in hangs) > 30
+
+
+def test_each_sheet_of_designs_says_which_it_has_and_the_last_has_the_signature() -> None:
+    many = a_piece(*({"borders.left": f"{60 + 6 * n}"} for n in range(10)))
+    pdf = quoted(a_quote(many))
+    first, last = (page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
+    assert "Please tick one. Designs A to E, sheet 1 of 2." in first
+    assert "Designs F to J, sheet 2 of 2." in last
+    assert all(f"Design {letter}" in first for letter in "ABCDE")
+    assert all(f"Design {letter}" in last for letter in "FGHIJ")
+    for once in ("The same in all", "Total", "Signature"):
+        assert once not in first
+        assert once in last
+    assert not [found for page in words_of(pdf) if (found := overlapping(page))]
+
+
 def test_many_designs_go_on_below() -> None:
     many = a_piece(*({"artwork.title": "Harbour", "borders.left": f"{90 + n}"} for n in range(7)))
     said = text_of(compared(piece=many))
@@ -236,7 +272,7 @@ def test_a_design_that_is_taken_is_said_and_ticked_and_none_is_asked_for() -> No
     taken = replace(THREE, taken=2, stage=Stage.ORDERED)
     said = text_of(compared(piece=taken))
     assert "Design B is chosen." in said
-    assert "Design B taken" in said
+    assert "Design B chosen" in said
     assert "to choose from" not in said
     assert "tick one" not in said
     others = text_of(compared(1, 3, piece=taken))

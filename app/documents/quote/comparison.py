@@ -5,7 +5,8 @@ Like the quote it has no field for cost, margin or codes (P9).
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import batched
+from itertools import batched, pairwise
+from math import ceil
 
 from app.documents.kit.pictures import FrontPicture, hung_picture, in_words
 from app.documents.quote.advice import advice_of
@@ -90,18 +91,28 @@ class Comparison:
                 letters.setdefault(note, []).append(design.letter)
         return tuple(f"{_named(whose)}: {note}" for note, whose in letters.items())
 
-    def strips(self, across: int) -> tuple[Strip, ...]:
-        """Return the designs in rows. across: how many stand in one at most."""
+    def shared_out(self, sheets: int) -> tuple[tuple[ComparedDesign, ...], ...]:
+        """Return the designs of each of some sheets, as even as they come; the first ones have one more."""
+        each, more = divmod(len(self.designs), sheets)
+        ends = [number * each + min(number, more) for number in range(sheets + 1)]
+        return tuple(self.designs[start:end] for start, end in pairwise(ends))
+
+    def strips(
+        self, across: int, designs: Sequence[ComparedDesign] | None = None
+    ) -> tuple[Strip, ...]:
+        """Return designs in rows as even as they come, all of them where none are given. across: how many stand in one at most."""
+        shown = self.designs if designs is None else designs
+        rows = ceil(len(shown) / across)
         return tuple(
             Strip(
-                designs=designs,
+                designs=row,
                 rows=tuple(
-                    (name, tuple(each.texts[n] for each in designs))
+                    (name, tuple(each.texts[n] for each in row))
                     for n, name in enumerate(self.names)
                 ),
                 across=across,
             )
-            for designs in batched(self.designs, across)
+            for row in batched(shown, ceil(len(shown) / rows))
         )
 
 

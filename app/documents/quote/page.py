@@ -56,7 +56,8 @@ class QuoteSheet:
     """One sheet of a quote. wall: how high it is, wide: a column of it, mm. folded: whether what is said runs on.
 
     parted: whether what its designs have in common and what is advised follow on a sheet of their own, with the total and
-    the signature where they end the quote; rest: whether this is that sheet.
+    the signature where they end the quote; rest: whether this is that sheet. part, parts: which of several sheets it is, that
+    the designs of a piece are shared out on.
     hung: the pictures of its pieces; strips: the designs of a piece with theirs.
     """
 
@@ -67,10 +68,23 @@ class QuoteSheet:
     folded: bool = False
     parted: bool = False
     rest: bool = False
+    part: int = 1
+    parts: int = 1
     wall: float = 0
     wide: float = 0
     hung: tuple[Hung, ...] = ()
     strips: tuple[HungStrip, ...] = ()
+
+    @property
+    def ends_designs(self) -> bool:
+        """Whether what its designs have in common stands beneath them."""
+        return self.part == self.parts and not self.parted
+
+    @property
+    def letters(self) -> str:
+        """Say which designs stand on it: "Designs F to J"."""
+        shown = [design.letter for strip, _ in self.strips for design in strip.designs]
+        return f"Design {shown[0]}" if len(shown) == 1 else f"Designs {shown[0]} to {shown[-1]}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

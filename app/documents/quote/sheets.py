@@ -7,18 +7,18 @@ tightest. Where words take more than the picture can give way to, type goes down
 paragraph.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import batched
 from math import ceil
 
 from app.documents.kit.pictures import FrontPicture
-from app.documents.quote.comparison import Comparison
+from app.documents.quote.comparison import ComparedDesign, Comparison
 from app.documents.quote.heights import Heights
 from app.documents.quote.letters import NARROW_LETTERS, WIDE_LETTERS, Letters
 from app.documents.quote.page import HungStrip, QuotedPiece, QuotePaper, QuoteSheet
 from app.documents.quote.room import ON_HALF_A_SHEET, ROOMS, QuoteRoom
-from app.documents.quote.wall import band_of, field_of, hung, row_of, scale_of_row
+from app.documents.quote.wall import band_of, field_of, hung, hung_in_rows, row_of, scale_of_row
 from app.orders import Paper
 
 _LOWER = (0.0, 4.0, 11.0)
@@ -82,13 +82,36 @@ def _of_several(
     """Yield the ways to set pieces beside each other, from as many on a sheet as are still seen well to one on each."""
     most = 1 if len(page.pieces) == 1 else (2 if room is ON_HALF_A_SHEET else 3)
     for across in range(most, 0, -1):
-        for each in levels:
-            if each.folded and across > 1:
-                continue
-            setting = _Setting(page, room, each)
-            sheets = setting.sheets(across)
-            if sheets:
-                yield from (setting.sheets(across, lower=lower) for lower in _LOWER)
+        for folded in (False, True):
+            for each in levels:
+                if each.folded is not folded or (each.folded and across > 1):
+                    continue
+                setting = _Setting(page, room, each)
+                if setting.sheets(across):
+                    yield from (setting.sheets(across, lower=lower) for lower in _LOWER)
+            if across == 1 and not folded and page.choosing:
+                yield from _shared_out(page, room, levels)
+
+
+def _shared_out(
+    page: QuotePaper, room: QuoteRoom, levels: Sequence[Letters]
+) -> Iterator[tuple[QuoteSheet, ...]]:
+    """Yield the ways to share out designs that are too many for a row on several sheets, the fewest of them: in the roomiest
+    letters that leave their pictures nearly as large as any do.
+    """
+    settings = [_Setting(page, room, letters) for letters in levels if not letters.folded]
+    found = {n: its for n, each in enumerate(settings) if (its := each.sheets(1, sharing=True))}
+    fewest = min(map(len, found.values()), default=0)
+    sizes = {n: _least_size(its) for n, its in found.items() if len(its) == fewest}
+    for number in _largest_first(sizes):
+        for lower in _LOWER:
+            yield settings[number].sheets(1, lower=lower, sharing=True)
+
+
+def _largest_first(sizes: Mapping[int, float]) -> list[int]:
+    """Return settings by the sizes of their pictures; of those that are nearly as large as any the roomiest first."""
+    nearly = _NEARLY_AS_LARGE * max(sizes.values(), default=0)
+    return sorted(sizes, key=lambda number: -min(sizes[number], nearly))
 
 
 def _of_choice(
@@ -99,8 +122,7 @@ def _of_choice(
     """
     settings = [_Setting(page, room, letters) for letters in levels if not letters.folded]
     sizes = {n: _least_size(its) for n, each in enumerate(settings) if (its := each.sheets(1))}
-    nearly = _NEARLY_AS_LARGE * max(sizes.values(), default=0)
-    for number in sorted(sizes, key=lambda n: -min(sizes[n], nearly)):
+    for number in _largest_first(sizes):
         yield from (settings[number].sheets(1, lower=lower) for lower in _LOWER)
 
 
@@ -168,11 +190,18 @@ class _Setting:
         return self.heights.left_for_wall(self.page.pieces, first=True, last=True)
 
     def sheets(
-        self, across: int, *, lower: float = 0, parting: bool = False, at_any_height: bool = False
+        self,
+        across: int,
+        *,
+        lower: float = 0,
+        parting: bool = False,
+        sharing: bool = False,
+        at_any_height: bool = False,
     ) -> tuple[QuoteSheet, ...]:
         """Return the sheets with so many pieces on each at most; none where a wall would be too low.
 
-        lower: by how much a wall is lower than foreseen, mm. parting: whether a sheet of designs may be parted.
+        lower: by how much a wall is lower than foreseen, mm. parting: whether a sheet of designs may be parted; sharing:
+        whether designs may be shared out on several.
         """
         rows = tuple(self._rows(across))
         made: list[QuoteSheet] = []
@@ -187,6 +216,12 @@ class _Setting:
                 wide=self.heights.column(len(pieces)),
             )
             sheet = self._hung_on(blank, lower)
+            if sheet is None and sharing and pieces[0].compared:
+                shared = self._shared_out(blank, pieces[0].compared, lower)
+                if not shared:
+                    return ()
+                made += shared
+                continue
             if sheet is None and parting and pieces[0].compared:
                 sheet = self._hung_on(replace(blank, last=False, parted=True), lower)
             if sheet is None and at_any_height:
@@ -197,6 +232,45 @@ class _Setting:
             if sheet.parted:
                 made.append(replace(blank, first=False, rest=True))
         return self._to_one_scale(made)
+
+    def _shared_out(
+        self, sheet: QuoteSheet, compared: Comparison, lower: float
+    ) -> tuple[QuoteSheet, ...]:
+        """Share out the designs of a piece on as few sheets as leave them large enough; none where they are no more than a
+        row holds. lower: as of `sheets`.
+        """
+        count = len(compared.designs)
+        for parts in range(2, count if count > _MOST_ACROSS else 0):
+            blanks = [
+                replace(
+                    sheet,
+                    first=sheet.first and part == 1,
+                    last=sheet.last and part == parts,
+                    part=part,
+                    parts=parts,
+                )
+                for part in range(1, parts + 1)
+            ]
+            ways = self._hangings(
+                compared.shared_out(parts),
+                [self._left_for_designs(each) - lower for each in blanks],
+                compared,
+            )
+            made = [
+                tuple(
+                    replace(blank, wall=wall, strips=strips)
+                    for blank, strips in zip(blanks, shared, strict=True)
+                )
+                for wall, shared in ways
+            ]
+            if made:
+                return max(made, key=_least_size)
+        return ()
+
+    def _left_for_designs(self, sheet: QuoteSheet) -> float:
+        """Return what is left for the walls and tables of designs on a sheet, mm."""
+        left = self.heights.left_for_wall(sheet.pieces, first=sheet.first, last=sheet.last)
+        return left - (self.heights.alike(sheet.pieces[0]) if sheet.ends_designs else 0)
 
     def _to_one_scale(self, sheets: Sequence[QuoteSheet]) -> tuple[QuoteSheet, ...]:
         """Hang the rows of several pieces anew: all to one scale, where that leaves none much smaller than its wall allows."""
@@ -239,45 +313,61 @@ class _Setting:
     ) -> QuoteSheet | None:
         """Hang pictures on the wall of a sheet that has none yet; none where it would be too low. lower: as of `sheets`."""
         pieces = sheet.pieces
-        left = self.heights.left_for_wall(pieces, first=sheet.first, last=sheet.last)
         compared = pieces[0].compared
         if compared is not None:
-            left -= 0 if sheet.parted else self.heights.alike(pieces[0])
+            left = [self._left_for_designs(sheet) - lower]
             hanging = [
                 replace(sheet, wall=wall, strips=strips)
-                for wall, strips in self._hangings(compared, left - lower, at_any_height)
+                for wall, (strips,) in self._hangings(
+                    (compared.designs,), left, compared, at_any_height=at_any_height
+                )
             ]
             return max(hanging, key=lambda each: _least_size((each,)), default=None)
+        left_for_wall = self.heights.left_for_wall(pieces, first=sheet.first, last=sheet.last)
         least = self.letters.least_wall * _SHARES[len(pieces)]
         least = least if len(pieces) == 1 else max(least, _LEAST_OF_SEVERAL)
-        if left < least and not at_any_height:
+        if left_for_wall < least and not at_any_height:
             return None
-        wall = self._no_higher(max(left - lower, 15))
+        wall = self._no_higher(max(left_for_wall - lower, 15))
         return replace(sheet, wall=round(wall, 1), hung=hung(_shown(pieces), sheet.wide, wall))
 
     def _no_higher(self, wall: float) -> float:
         return min(wall, _MOST_WALL * self.room.first)
 
     def _hangings(
-        self, compared: Comparison, left: float, at_any_height: bool
-    ) -> Iterator[tuple[float, tuple[HungStrip, ...]]]:
-        """Yield how high walls are and what hangs on them where designs stand in rows, from few rows to many.
+        self,
+        shared: Sequence[Sequence[ComparedDesign]],
+        left: Sequence[float],
+        compared: Comparison,
+        *,
+        at_any_height: bool = False,
+    ) -> Iterator[tuple[float, tuple[tuple[HungStrip, ...], ...]]]:
+        """Yield how high walls are and what hangs on them where the designs of each sheet stand in rows, from few rows to many.
 
-        left: for the walls and tables of all rows, mm. at_any_height: whether the fewest rows are taken as they come.
+        left: for the walls and tables of all rows of each sheet, mm. at_any_height: whether the fewest rows are taken as
+        they come.
         """
-        count = len(compared.designs)
+        count = max(map(len, shared))
         rows_of_two = ceil(count / 2) if count >= _LEAST_IN_ROWS else 1
         ways = {ceil(count / rows) for rows in range(1, rows_of_two + 1)}
         least = max(self.letters.least_wall * _IN_A_ROW, _LEAST_STRIP)
         for across in sorted((each for each in ways if each <= _MOST_ACROSS), reverse=True):
-            strips = compared.strips(across)
-            wall = (left - sum(map(self.heights.strip, strips))) / len(strips)
+            strips = [compared.strips(across, designs) for designs in shared]
+            wall = min(
+                (its - sum(map(self.heights.strip, on_sheet))) / len(on_sheet)
+                for its, on_sheet in zip(left, strips, strict=True)
+            )
             if wall < least and not at_any_height:
                 continue
             wide = self._beside_names / across
-            rows = [[each.front for each in strip.designs] for strip in strips]
+            rows = [
+                [each.front for each in strip.designs] for on_sheet in strips for strip in on_sheet
+            ]
             high = field_of(rows, wide, self._no_higher(max(wall, _LEAST_STRIP)))
-            hangs = (hung(row, wide, high) for row in rows)
-            yield high, tuple(zip(strips, hangs, strict=True))
+            hangs = iter(hung_in_rows(rows, wide, high))
+            yield (
+                high,
+                tuple(tuple((strip, next(hangs)) for strip in on_sheet) for on_sheet in strips),
+            )
             if at_any_height:
                 return

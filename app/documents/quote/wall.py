@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from app.documents.kit.pictures import FrontPicture
 
@@ -51,6 +52,15 @@ def hung(shown: Sequence[FrontPicture], wide: float, high: float) -> tuple[Hung,
     )
 
 
+def hung_in_rows(
+    rows: Sequence[Sequence[FrontPicture]], wide: float, high: float
+) -> tuple[tuple[Hung, ...], ...]:
+    """Return pictures of several rows, all to one scale as far as that leaves each large enough. wide, high: as of `hung`."""
+    together = [each for row in rows for each in row]
+    places = iter(hung(together, wide, high))
+    return tuple(tuple(islice(places, len(row))) for row in rows)
+
+
 _AROUND = 5.0
 """Above and below the pictures of a field that is no higher than they need, mm. Source: ours."""
 
@@ -60,7 +70,7 @@ def field_of(rows: Sequence[Sequence[FrontPicture]], wide: float, most: float) -
 
     wide: of the place of each; most: how high it may be.
     """
-    needed = max(each.high for row in rows if row for each in hung(row, wide, most))
+    needed = max(each.high for row in hung_in_rows(rows, wide, most) for each in row)
     return round(min(most, max(needed + 2 * _AROUND, needed / _PICTURED)), 1)
 
 
