@@ -34,21 +34,23 @@ MOST_BLANK = 5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ToCount:
-    """An item that is to be counted. name: of its material."""
+    """An item that is to be counted. name: of its material, with what it is. unit: what is counted of it, "sticks"."""
 
     kept: StockItem
     name: str
+    unit: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CountLine:
-    """A line of the sheet. code: its own, or the material's. noted: how many there should be, blank where that is not told."""
+    """A line of the sheet. code: its own, or the material's. noted: how many there should be, blank where that is not told. unit: what is counted."""
 
     code: str
     name: str
     measure: str
     place: str
     noted: str
+    unit: str
 
     @property
     def is_long(self) -> bool:
@@ -134,4 +136,5 @@ def _lines(items: Iterable[ToCount], printing: CountPrinting) -> Iterable[CountL
             measure=measure,
             place=kept.place,
             noted=figure(each.kept.on_hand) if printing.noted else "",
+            unit=each.unit,
         )

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from app.errors import Conflict, FaultCollector, Invalid, quoted
 from app.money import Money
+from app.orders import Shop
 from app.pricing import Material
 from app.stock.buying.supplier_orders import (
     NewLine,
@@ -20,6 +21,7 @@ from app.stock.buying.supplier_orders import (
 )
 from app.stock.levels import LARGEST_COUNT
 from app.stock.purchase_unit import BoughtAs, bought_as
+from app.stock.wording import named
 from app.storage import (
     Coming,
     ListPage,
@@ -229,15 +231,19 @@ def _put_on(work: UnitOfWork, order: SupplierOrder, material: Material, quantity
         return
     if len(order.lines) >= MOST_LINES:
         raise Conflict(f"{order.number} has {MOST_LINES} lines; send it and begin another.")
-    work.supplier_orders.add_line(order.id, new_line(material, quantity))
+    new = new_line(material, quantity, work.shop.get())
+    work.supplier_orders.add_line(order.id, new)
 
 
-def new_line(material: Material, quantity: int) -> NewLine:
-    """Return a line at the price book's cost. Raises: Invalid at "quantity"."""
+def new_line(material: Material, quantity: int, shop: Shop) -> NewLine:
+    """Return a line at the price book's cost, named so that whoever has no price book of the shop's knows what it is.
+
+    Raises: Invalid at "quantity".
+    """
     bought = bought_as(material)
     return NewLine(
         material=material.code,
-        name=material.name,
+        name=named(material, shop.unit, shop.mat_word.value),
         form=bought.form,
         unit=bought.unit,
         quantity=quantity,

@@ -32,6 +32,12 @@ def get(store: Store, code: str) -> Versioned[Material]:
         return work.materials.get(code)
 
 
+def several(store: Store, codes: Collection[str]) -> dict[str, Material]:
+    """Return materials by their codes, whether they are on offer or not."""
+    with store.reading() as work:
+        return work.materials.several(codes)
+
+
 def find(
     store: Store, text: str, *, kind: Kind | None = None, limit: int = 20
 ) -> tuple[Material, ...]:

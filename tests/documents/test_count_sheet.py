@@ -43,6 +43,14 @@ def test_lines_stand_place_by_place_and_say_no_count_unless_it_is_asked_for() ->
 
 @pytest.mark.documents
 @pytest.mark.poppler
+def test_what_is_counted_stands_where_the_figure_is_written() -> None:
+    of = replace(item(1, "Rack B"), name="Linden · moulding", unit="sticks")
+    text = text_of(count_sheet_pdf((of,), SHEET))
+    assert "LIN-1 Linden · moulding 3000 mm Rack B sticks" in text
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
 @pytest.mark.parametrize(
     ("paper", "count", "pages", "blank"),
     [

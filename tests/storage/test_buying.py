@@ -335,7 +335,7 @@ def test_a_material_on_an_order_stays_in_the_price_book_and_may_be_renamed(store
     renamed = replace(kept.value, code="LIN-21", name="Linden, oiled")
     price_book.save(store, "LIN-20", renamed, kept.version, ACT)
     (line,) = buying.get(store, draft.id).lines
-    assert (line.ordered.material, line.ordered.name) == ("LIN-21", "Linden, limewashed")
+    assert (line.ordered.material, line.ordered.name) == ("LIN-21", "Linden, limewashed · moulding")
 
 
 def test_open_orders_follow_the_shop_into_another_currency_figure_by_figure(store: Store) -> None:

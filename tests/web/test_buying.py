@@ -366,7 +366,7 @@ def test_the_file_has_sizes_in_the_shops_unit_costs_only_when_asked_and_no_formu
         "3000",
         "mm",
     )
-    assert (row["name"], row["supplier"]) == ("'=cmd()", "'@Holm")
+    assert (row["name"], row["supplier"]) == ("'=cmd() · moulding", "'@Holm")
     assert "cost" not in row
     (dear,) = csv.DictReader(StringIO(short.client.get(f"{path}/order.csv?costs=1").text))
     assert (dear["cost"], dear["cost_for"], dear["total"], dear["currency"]) == (

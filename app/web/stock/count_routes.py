@@ -1,5 +1,6 @@
 """Routes of a stock count: choose what to count, type it, look at the differences, write them down."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -11,7 +12,8 @@ from app.counting import counted as counted_words
 from app.documents.count_sheet import CountPrinting, ToCount, count_sheet_pdf
 from app.errors import Conflict, Fault, Invalid
 from app.pricing import Kind
-from app.services import stock
+from app.services import price_book, stock
+from app.stock.wording import named, unit_word
 from app.storage import PageRequest, StockLine
 from app.web.kit.context import Here, RequestContext, TypedForm
 from app.web.kit.fields import Fields, FieldView
@@ -63,8 +65,19 @@ def sheet(here: Here) -> Response:
         today=here.today,
         noted=here.request.query_params.get("noted") == "1",
     )
-    items = [ToCount(kept=line.kept, name=line.name) for line in listed.rows]
+    items = _to_count(here, listed.rows)
     return printed(here, partial(count_sheet_pdf, items, printing), "count sheet.pdf")
+
+
+def _to_count(here: RequestContext, rows: Sequence[StockLine]) -> list[ToCount]:
+    """Name each item with what it is and what is counted of it, as an order to a supplier does."""
+    book = price_book.several(here.store, {line.kept.item.material for line in rows})
+    unit, mat_word = here.shop.unit, here.shop.mat_word.value
+    materials = [book[line.kept.item.material] for line in rows]
+    return [
+        ToCount(kept=line.kept, name=named(of, unit, mat_word), unit=unit_word(of))
+        for line, of in zip(rows, materials, strict=True)
+    ]
 
 
 def _sheets(wanted: ItemQuery) -> tuple[str, str]:
