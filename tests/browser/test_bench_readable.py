@@ -23,6 +23,7 @@ from tests.builders.values import euro
 from tests.builders.worked import TYPED
 
 TWO = TYPED | {"artwork.size": "130 x 180", "windows.count": "2"}
+THREE = TYPED | {"artwork.size": "150 x 200", "windows.count": "3"}
 SIX = TYPED | {"artwork.size": "100 x 150", "windows.count": "6", "arrangement.rows": "3 + 3"}
 INCHES = TYPED | {
     "unit": "in",
@@ -34,7 +35,15 @@ INCHES = TYPED | {
 }
 ALIKE = TYPED | {"copies": "20"}
 
-PIECES = {"one": TYPED, "two": TWO, "six": SIX, "eight": EIGHT, "inches": INCHES, "alike": ALIKE}
+PIECES = {
+    "one": TYPED,
+    "two": TWO,
+    "three": THREE,
+    "six": SIX,
+    "eight": EIGHT,
+    "inches": INCHES,
+    "alike": ALIKE,
+}
 """By what is special of them; each is the only piece of its order, in this order."""
 
 ADDRESS = {name: f"/orders/{number}/pieces/1" for number, name in enumerate(PIECES, start=1)}
@@ -51,9 +60,10 @@ PRESSED = "main :is(a, button, summary, select, input:not([type='hidden'])):visi
 
 LETTERS = """() => [...document.querySelectorAll(".readable text")].map(text => {
     const shown = text.getScreenCTM();
-    return [text.textContent, parseFloat(text.getAttribute("font-size")) * Math.hypot(shown.a, shown.b)];
+    const high = parseFloat(text.getAttribute("font-size")) * Math.hypot(shown.a, shown.b);
+    return [text.textContent, Math.round(high * 1000) / 1000];
 })"""
-"""Each word of the drawings with the height of its letters as it is rendered; turned ones too."""
+"""Each word of the drawings with the height of its letters as it is rendered, to a thousandth of a pixel; turned ones too."""
 
 
 LINES = "one => new Set([...one.getClientRects()].map(each => Math.round(each.top))).size"
@@ -129,6 +139,19 @@ def test_the_marks_of_one_window_are_seen_whole_on_a_phone(
         page.goto(ADDRESS["one"])
         for drawing in page.locator(".mat-marks .readable").all():
             assert drawing.evaluate("one => one.scrollWidth <= one.clientWidth")
+
+
+@pytest.mark.parametrize("name", ["one", "two", "three"])
+def test_the_measured_drawing_is_seen_whole_on_a_phone(
+    browser: Browser, many_pieces: Shop, name: str
+) -> None:
+    """Its letters are large enough all the same, and what they mean stands under it in words of the page."""
+    with on_a_phone(browser, many_pieces, 390) as page:
+        page.goto(f"{ADDRESS[name]}?view=measured")
+        drawing = page.locator("#piece-drawn .readable")
+        assert drawing.evaluate("one => one.scrollWidth <= one.clientWidth")
+        expect(page.locator("#drawing .marks-notes li").first).to_contain_text("All figures in")
+        assert drawing.locator(".notes").count() == 0
 
 
 @pytest.mark.parametrize("scripts", [True, False])

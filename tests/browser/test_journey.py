@@ -16,8 +16,16 @@ from tests.browser.keyboard import Keyboard
 from tests.builders.worked import FACTS, HALF, LINES, TAX, TO_PAY
 
 MEASURED = {
-    *("artwork 410", "artwork 310", "window 2: 400", "window 2: 300", "reveal 10"),
-    *("window 1: 420", "window 1: 320", "90", "80", "100", "glass size 600", "glass size 500"),
+    *("artwork 410", "artwork 310", "window of mat 2: 400", "window of mat 2: 300", "reveal 10"),
+    *(
+        "window of mat 1: 420",
+        "window of mat 1: 320",
+        "90",
+        "80",
+        "100",
+        "glass size 600",
+        "glass size 500",
+    ),
     *("rebate 603", "rebate 503", "sight 590", "sight 490", "face 20"),
     *("outside 630", "outside 530"),
 }

@@ -137,8 +137,8 @@ LINES = (
 FACTS = {
     "outside": "630 × 530 mm",
     "glass size": "600 × 500 mm",
-    "window 1": "420 × 320 mm",
-    "window 2": "400 × 300 mm",
+    "window of mat 1": "420 × 320 mm",
+    "window of mat 2": "400 × 300 mm",
     "sight size": "590 × 490 mm",
     "stack": "8 of 14 mm in the rebate",
     "weight": "about 3.7 kg",

@@ -54,7 +54,7 @@ def test_in_the_steps_and_the_facts_of_the_bench_page(piece: Piece, found: Findi
     steps = workbench(piece.agreed, found, a_shop(Unit.IN)).steps
     rails = [step.text for step in steps if step.code is StepCode.RAILS]
     assert [text.partition("short point ")[2].partition(",")[0] for text in rails] == [DOWN, ACROSS]
-    assert dict(facts_of(piece.agreed, found))["sight size"] == f'{SIGHT}"'
+    assert dict(facts_of(piece.agreed, found, a_shop(Unit.IN)))["sight size"] == f'{SIGHT}"'
 
 
 def test_on_the_drawings(piece: Piece, found: Findings) -> None:

@@ -664,7 +664,7 @@ def test_what_was_typed_in_the_second_tab_can_be_kept(counter: Counter, stocked:
     order = counter.go("/orders/1/pieces/1", {**form, "action": "save"})
     assert "From tab two" in order.main
     # reveal 12: window 1 is 400 + 24 = 424, so the package is 90 + 424 + 90 = 604
-    assert order.facts["window 1"] == "424 × 324 mm"
+    assert order.facts["window of mat 1"] == "424 × 324 mm"
 
 
 def test_what_is_stored_can_be_kept(counter: Counter, stocked: Store) -> None:

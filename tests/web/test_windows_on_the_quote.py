@@ -48,8 +48,8 @@ def test_eight_photographs_behind_two_mats(counter: Counter) -> None:
     under = {"mats.1.material": "M-140", "mats.1.reveal": "6"}
     page = worked(counter, windows__count="8", arrangement__rows="4", **under)
     assert page.facts["glass size"] == "648 × 464 mm"
-    assert page.facts["8 windows, layer 1"] == "102 × 152 mm"
-    assert page.facts["8 windows, layer 2"] == "90 × 140 mm"
+    assert page.facts["8 windows of mat 1"] == "102 × 152 mm"
+    assert page.facts["8 windows of mat 2"] == "90 × 140 mm"
 
 
 def test_work_counts_every_window_of_every_mat(counter: Counter) -> None:

@@ -157,7 +157,7 @@ class _BackDrawing:
         yield path(((x2 - across, y2 - down), (x2 + across, y2 + down)), **_INK, stroke_width=BOLD)
 
     def borders(self) -> Iterator[Markup]:
-        """Draw a line across each border, its figure beside the mat, and its setting's number in a ring."""
+        """Draw a line across each border, its figure beside the mat, and its setting's number on its disc."""
         (lying,) = self.marks.windows
         window, edges = self.sheet.box(lying), self.sheet.edges
         x, y = window.centre

@@ -1,5 +1,7 @@
 """Notes under a drawing, in lines that fit its width, or wider under a narrow one."""
 
+from dataclasses import dataclass
+
 from app.drawings.canvas.boxes import Box
 from app.drawings.canvas.canvas import INK, lettering, union
 from app.drawings.canvas.lettering import lines_of
@@ -8,6 +10,14 @@ from app.drawings.canvas.svg import Markup, group
 _SMALLER = 0.85
 _LEAST_WIDTH = 30
 """Letter heights; a narrow drawing would otherwise stand on a long ribbon of words."""
+
+
+@dataclass(frozen=True, slots=True)
+class NotedDrawing:
+    """A drawing, as an SVG document, and the sentences that the page says under it."""
+
+    svg: str
+    notes: tuple[str, ...]
 
 
 def written_under(room: Box, notes: tuple[str, ...], font: float) -> tuple[Box, Markup]:

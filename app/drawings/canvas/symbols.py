@@ -1,4 +1,4 @@
-"""Small signs before a running figure: a setting's number in a ring, where a cut begins and ends.
+"""Small signs before a running figure: a setting's number on a disc, where a cut begins and ends.
 
 Shapes tell them apart, never colour alone.
 """
@@ -21,7 +21,7 @@ class SymbolKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sign:
-    """A sign; text: what stands in the ring of a setting."""
+    """A sign; text: what stands on the disc of a setting."""
 
     kind: SymbolKind
     text: str = ""
@@ -35,7 +35,7 @@ class Sign:
         """Return the sign about a point; turned: beside figures that read from the right-hand side."""
         match self.kind:
             case SymbolKind.SETTING:
-                return Markup(_ring(at, font) + _number(self.text, at, font))
+                return Markup(_disc(at, font) + _number(self.text, at, font))
             case SymbolKind.START:
                 return dot(at, font * 0.24)
             case SymbolKind.END:
@@ -44,21 +44,15 @@ class Sign:
                 return cross(at, font * 0.4, font * 0.09)
 
 
-def _ring(at: Point, font: float) -> Markup:
-    return element(
-        "circle",
-        cx=at[0],
-        cy=at[1],
-        r=font * 0.6,
-        fill="none",
-        stroke=INK,
-        stroke_width=font * 0.08,
-    )
+def _disc(at: Point, font: float) -> Markup:
+    """Return a disc, as on a ticket: no figure beside it is taken for the number, and the open rings are where one measures from."""
+    return element("circle", cx=at[0], cy=at[1], r=font * 0.64, fill=INK)
 
 
 def _number(text: str, at: Point, font: float) -> Markup:
     size = font * (0.85 if len(text) < 2 else 0.7)
-    return lettering(text, (at[0], at[1] + size * 0.36), size, fill=INK, font_weight="bold")
+    below = (at[0], at[1] + size * 0.36)
+    return lettering(text, below, size, class_="on-disc", fill="#fff", font_weight="bold")
 
 
 def dot(at: Point, radius: float) -> Markup:

@@ -1,4 +1,4 @@
-"""What stands at a cut itself: the number of its setting in a ring, and its distance where there is room.
+"""What stands at a cut itself: the number of its setting on a disc, and its distance where there is room.
 
 Beside the line of the cut, inside its window, where one looks when the guide is set for it.
 """
@@ -16,13 +16,13 @@ from app.drawings.mats.marked import MarkedMat, spot
 
 _AWAY, _NEAR, _AFTER = 0.65, 0.3, 0.15
 """Letter heights between the line of a cut and what stands beside it: past the head of its arrow, past its
-dot; and between a ring and its figure."""
+dot; and between a disc and its figure."""
 
 _NUMBER = 0.85
 """How large a number alone is; a figure is 1."""
 
 _HIGH = 1.3
-"""How high a ring is, in letter heights."""
+"""How high a disc is, in letter heights."""
 
 _APART = 0.1
 """Letter heights that are left free around what stands at a cut."""
@@ -41,14 +41,14 @@ class AtCut:
     font: float
 
     def drawn(self) -> Markup:
-        """Return the ring and the figure after it."""
+        """Return the disc and the figure after it."""
         font, room = self.font, self.sign.room * self.font
         y = self.box.centre[1]
-        ring = self.sign.drawn((self.box.x + room / 2, y), font, turned=False)
+        disc = self.sign.drawn((self.box.x + room / 2, y), font, turned=False)
         if not self.figure:
-            return ring
+            return disc
         at = (self.box.x + room + font * _AFTER, y + font * 0.35)
-        return Markup(ring + lettering(self.figure, at, font, anchor="start", fill=INK))
+        return Markup(disc + lettering(self.figure, at, font, anchor="start", fill=INK))
 
 
 def with_figures(mat: MarkedMat, font: float) -> tuple[AtCut, ...]:

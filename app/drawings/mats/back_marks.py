@@ -7,13 +7,13 @@ many cuts share. Where a cut begins or ends off the crossing of two lines, a fig
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from app.bench import CutLine, Edge, GuidePlan, Marks
 from app.drawings.canvas.boxes import Box, rectangle
 from app.drawings.canvas.canvas import INK, Pencil, drawing, union
 from app.drawings.canvas.heading import written_above
 from app.drawings.canvas.names import Inside, rooms_of, written_inside
+from app.drawings.canvas.notes import NotedDrawing
 from app.drawings.canvas.shapes import Outline, drawn, outlined
 from app.drawings.canvas.svg import Markup, Point, group, number, part_way, path, polygon
 from app.drawings.canvas.symbols import bar, cross, dot
@@ -32,15 +32,7 @@ _LARGE = ((20, 12), (22, 14), (24, 16), (28, 19))
 within it: at the first, letters of 16 px on a phone of 390, on which 340 px are left for the drawing."""
 
 
-@dataclass(frozen=True, slots=True)
-class MarksDrawing:
-    """The marks of one mat: an SVG document, and what is said under it."""
-
-    svg: str
-    notes: tuple[str, ...]
-
-
-def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> MarksDrawing:
+def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> NotedDrawing:
     """Return a mat's marks as a drawing with its notes, settings and distances as the cutter's scale reads.
 
     marks, plan: of the same cutter; the plan may be of several pieces. unit: of the piece, which sizes of
@@ -52,10 +44,10 @@ def back_marks(marks: Marks, plan: GuidePlan, unit: Unit) -> MarksDrawing:
     for large, least in _LARGE if len(mat.windows) == 1 else ():
         sheet = _sheet(mat, large, least)
         if places := with_figures(mat, sheet.font):
-            return MarksDrawing(_drawn(sheet, places), mat.notes(numbered=True))
+            return NotedDrawing(_drawn(sheet, places), mat.notes(numbered=True))
     sheet = _sheet(MarkedMat(marks, plan, unit), across)
     places = with_numbers(sheet.mat, sheet.font, sheet.written_names())
-    return MarksDrawing(_drawn(sheet, places), sheet.mat.notes(numbered=bool(places)))
+    return NotedDrawing(_drawn(sheet, places), sheet.mat.notes(numbered=bool(places)))
 
 
 def _sheet(mat: MarkedMat, across: int, least_across: int = LEAST_ACROSS) -> "_MarkedSheet":

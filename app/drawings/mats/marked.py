@@ -202,9 +202,9 @@ class MarkedMat:
         if self.marks.cut_lines:
             if numbered:
                 lines.append(
-                    "At each cut: the number of its setting in a ring, then how far its line is from the edge."
+                    "At each cut: the number of its setting on a disc, then how far its line is from the edge."
                     if self.at_cuts
-                    else "Where a cut starts stands the number of its setting, in a ring."
+                    else "Where a cut starts stands the number of its setting, on a disc."
                 )
             if at_ends:
                 what = (

@@ -4,13 +4,14 @@ Above and to the left: borders and window of the top mat, package, outside. Belo
 what lies inside: under windows with their reveals, artwork, rebate, sight, faces.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
-from app.drawings.canvas.boxes import coordinate
+from app.drawings.canvas.boxes import Box, coordinate
 from app.drawings.canvas.canvas import drawing
 from app.drawings.canvas.names import Inside, written_inside
-from app.drawings.canvas.notes import written_under
+from app.drawings.canvas.notes import NotedDrawing, written_under
 from app.drawings.canvas.shading import Side
 from app.drawings.dimensioning.fitting import across_for, fitted, fitted_with_notes
 from app.drawings.dimensioning.lines import DimensionLines
@@ -32,32 +33,86 @@ from app.framing.fillets import shown_of
 from app.framing.openings import floats, openings_of, overlap_of, window_remains
 from app.lengths import Length, Steps, Unit, show, show_on_rule
 
+_ACROSS_A_PHONE, _LEAST_ACROSS_A_PHONE = 28, 10
+"""Letter heights: 12 px each on a page of 350 px, with the rim of the drawing; and as many along the object itself at least."""
+
+_RIM, _RIM_ON_A_PHONE = 0.5, 0.25
+"""Letter heights around all that is drawn."""
+
 
 def measured(dimensions: Dimensions, unit: Unit, steps: Steps | None = None) -> str:
-    """Return the measured view as an SVG document, figures in one unit.
+    """Return the measured view as an SVG document, figures in one unit, what they mean beneath.
 
     steps: where given, figures are those that the shop cuts (L2), and what follows from them as a rule
     reads it; else the exact ones.
     """
+    sheet = _sheet(dimensions, unit, steps)
+    if several(sheet.layout):
+        across = across_for(len(openings_of(sheet.cut.spec)), sheet.notes)
+        font = fitted_with_notes(sheet.target, sheet.room_at, sheet.notes, across)
+        placed = sheet.lines(font)
+    else:
+        font, placed = fitted(sheet.target, sheet.lanes)
+    return _drawn(sheet, font, placed, sheet.notes, rim=_RIM)
+
+
+def measured_for_a_phone(
+    dimensions: Dimensions, unit: Unit, steps: Steps | None = None
+) -> NotedDrawing:
+    """Return the same view in letters so large that a phone shows all of it where they are just read; of many windows in a
+    row that is more than fits, and it is as wide as their figures need.
+    """
+    sheet = _sheet(dimensions, unit, steps)
+    font = fitted_with_notes(
+        sheet.target, sheet.room_at, (), _ACROSS_A_PHONE, _LEAST_ACROSS_A_PHONE
+    )
+    svg = _drawn(sheet, font, sheet.lines(font), (), rim=_RIM_ON_A_PHONE)
+    return NotedDrawing(svg=svg, notes=sheet.notes)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """What is measured, and what the figures around it are. cut: as it is cut; lanes: by side, the nearest first."""
+
+    cut: Dimensions
+    unit: Unit
+    layout: DrawingLayout
+    lanes: Mapping[Side, Sequence[Lane]]
+    notes: tuple[str, ...]
+
+    @property
+    def target(self) -> Box:
+        return self.layout.outside
+
+    def lines(self, font: float) -> DimensionLines:
+        return DimensionLines(self.target, self.lanes, font)
+
+    def room_at(self, font: float) -> Box:
+        return self.lines(font).room
+
+
+def _sheet(dimensions: Dimensions, unit: Unit, steps: Steps | None) -> _Sheet:
     cut = in_steps(dimensions, steps) if steps else dimensions
     layout = lay_out(cut)
     write = show_on_rule if steps else show
-    lanes = {side: _lanes(cut, layout, Ruler(layout.outside, side, unit, write)) for side in Side}
-    notes = _notes(cut, layout, unit)
-    if several(layout):
-        target, across = layout.outside, across_for(len(openings_of(cut.spec)), notes)
-        font = fitted_with_notes(
-            target,
-            lambda font: DimensionLines(target, lanes, font).room,
-            notes,
-            across,
-        )
-        placed = DimensionLines(target, lanes, font)
-    else:
-        font, placed = fitted(layout.outside, lanes)
+    return _Sheet(
+        cut=cut,
+        unit=unit,
+        layout=layout,
+        lanes={
+            side: _lanes(cut, layout, Ruler(layout.outside, side, unit, write)) for side in Side
+        },
+        notes=_notes(cut, layout, unit),
+    )
+
+
+def _drawn(
+    sheet: _Sheet, font: float, placed: DimensionLines, notes: tuple[str, ...], *, rim: float
+) -> str:
+    layout, cut, unit = sheet.layout, sheet.cut, sheet.unit
     room, written = written_under(placed.room, notes, font)
     return drawing(
-        room.inset(-font * 0.5),
+        room.inset(-font * rim),
         ink_lines(layout, font),
         *written_inside(_names(layout), font),
         placed.marks(),
@@ -100,12 +155,17 @@ def _border_lane(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Lane:
     first, last = along(place.edges, ruler.side)
     near, far = along(place.window, ruler.side)
     sides = (borders.left, borders.right) if ruler.across else (borders.top, borders.bottom)
-    name = "window" if len(cut.windows) == 1 else "window 1:"
+    name = _window_of(layout, 1)
     return (
         ruler.span("", sides[0], (first, near), place.window),
         ruler.whole(name, (window.width, window.height), place.window),
         ruler.span("", sides[1], (far, last), place.window),
     )
+
+
+def _window_of(layout: DrawingLayout, mat: int) -> str:
+    """Name the only window of a mat, as a ticket does: of several mats it has the number of its own, 1 for the top one."""
+    return f"window of mat {mat}:" if len(layout.mats) > 1 else "window"
 
 
 def _inner_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iterator[Lane]:
@@ -129,7 +189,7 @@ def _artwork_lanes(cut: Dimensions, layout: DrawingLayout, ruler: Ruler) -> Iter
         yield tuple(_round_top(layout, ruler))
     if len(layout.mats) > 1:
         size = cut.windows[-1].size
-        name = f"window {len(layout.mats)}:"
+        name = _window_of(layout, len(layout.mats))
         window = ruler.whole(name, (size.width, size.height), layout.mats[-1].window)
         yield (*_reveals(layout, ruler), window)
     yield tuple(_fillet(cut, layout, ruler))

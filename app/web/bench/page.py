@@ -14,13 +14,14 @@ from markupsafe import Markup
 from app.bench import Edge, MatToCut, marks_of
 from app.documents.kit.printing import Figures
 from app.documents.ticket.cut_list import CutGroup, CutListBasis, cut_list
-from app.drawings import MarksDrawing, back_marks, mat_plan
+from app.drawings import NotedDrawing, back_marks, mat_plan, measured_for_a_phone
 from app.framing import Edges, Notice
 from app.framing.layer_names import numbered
 from app.lengths import Unit, show
 from app.orders import Piece, Shop, Stage
 from app.orders.artwork_size import artwork_size
 from app.orders.copies import in_words
+from app.orders.piece_report import Findings
 from app.orders.workbench import notices_at_shop
 from app.services.bench import AtBench
 from app.services.orders import is_changeable
@@ -102,6 +103,7 @@ class BenchPage(Page):
     panel: GuidePanel | None
     marks: tuple[MatMarks, ...]
     drawing: Markup
+    drawing_notes: tuple[str, ...]
     views: tuple[tuple[str, str, str, bool], ...]
     groups: tuple[CutGroup, ...]
     borders: tuple[BorderRow, ...]
@@ -142,6 +144,7 @@ def bench_fields(
     uncut = is_changeable(piece)
     stock = from_rack(piece.agreed, shop, fetched.rack) if uncut else NOTHING_FROM_RACK
     work = _work(at, figures, _naming(shop.mat_word.value, len(at.bench.mats)))
+    drawn = _drawn(view, piece, found)
     return {
         "order_id": order.id,
         "order_number": order.number,
@@ -164,7 +167,8 @@ def bench_fields(
         "check_name": figures.check_name,
         "check_unit": (Unit.IN if figures.unit is Unit.MM else Unit.MM).value,
         **work,
-        "drawing": readable(draw(view, piece.artwork, piece.agreed, found)),
+        "drawing": readable(drawn.svg),
+        "drawing_notes": drawn.notes,
         "views": _views(order.id, piece.number, view),
         "groups": cut_list(
             CutListBasis(
@@ -176,7 +180,7 @@ def bench_fields(
             )
         ),
         "borders": _borders(at, shop.mat_word.value),
-        "facts": facts_of(piece.agreed, found),
+        "facts": facts_of(piece.agreed, found, shop),
         "pull": to_pull(piece, fetched.rack, fetched.usual),
         "uncut": uncut,
         "notices": (*stock.notices, *notices_at_shop(found, shop)) if uncut else found.notices,
@@ -184,6 +188,14 @@ def bench_fields(
         "acts": _acts(piece, work["work"], visitor),
         "undo": undo_of(piece, visitor),
     }
+
+
+def _drawn(view: DrawingView, piece: Piece, found: Findings) -> NotedDrawing:
+    """Draw one view of the piece; the measured one so that a phone shows all of it."""
+    agreed = piece.agreed
+    if view is DrawingView.MEASURED:
+        return measured_for_a_phone(found.exact, agreed.spec.unit, agreed.steps)
+    return NotedDrawing(svg=draw(view, piece.artwork, agreed, found), notes=())
 
 
 def _to_choose(piece: Piece) -> str:
@@ -231,11 +243,11 @@ def _work(at: AtBench, figures: Figures, name: Naming) -> dict[str, Any]:
     }
 
 
-def _marks(at: AtBench, mat: MatToCut, unit: Unit) -> MarksDrawing:
+def _marks(at: AtBench, mat: MatToCut, unit: Unit) -> NotedDrawing:
     """Draw the mat as it lies on the cutter; where nothing can be set there, draw its plan alone."""
     plan = at.bench.plan
     if plan is None:
-        return MarksDrawing(mat_plan(at.found.cut, mat.layer, unit, from_back=mat.back_up), ())
+        return NotedDrawing(mat_plan(at.found.cut, mat.layer, unit, from_back=mat.back_up), ())
     return back_marks(marks_of(mat, at.bench.cutter), plan, unit)
 
 

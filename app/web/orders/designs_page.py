@@ -114,7 +114,7 @@ def _card(
         price=price_view(agreed),
         priced_on=agreed.priced_on,
         differs=differs,
-        facts=facts_of(agreed, found),
+        facts=facts_of(agreed, found, shop),
         materials=materials_of(agreed.chosen),
         notices=notices_at_shop(found, shop) if changeable else found.notices,
         may_take=quoted and not compared.taken,

@@ -105,7 +105,7 @@ def piece_card(
         copies=piece.copies,
         spread=in_words(piece.stands),
         drawing=draw(DrawingView.SEEN, piece.artwork, piece.agreed, found, in_lists),
-        facts=facts_of(piece.agreed, found),
+        facts=facts_of(piece.agreed, found, shop),
         materials=materials_of(piece.agreed.chosen),
         notices=notices,
         risks=_many(notices, Concern.RISK, "risk", "risks"),

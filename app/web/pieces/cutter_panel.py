@@ -26,7 +26,7 @@ from app.bench import (
 )
 from app.counting import counted
 from app.documents.kit.arm_rows import ArmRow, arm_rows
-from app.drawings import MarksDrawing
+from app.drawings import NotedDrawing
 from app.framing import Notice
 from app.lengths import ZERO, Unit
 from app.web.pieces.readable import readable
@@ -239,7 +239,7 @@ def _moves(plan: GuidePlan) -> str:
 
 
 def mat_marks(
-    mat: MatToCut, cutter: Cutter, ticket: Unit, *, name: str, drawing: MarksDrawing | None = None
+    mat: MatToCut, cutter: Cutter, ticket: Unit, *, name: str, drawing: NotedDrawing | None = None
 ) -> MatMarks:
     """Make the marks of a mat as the cutter's scale reads.
 

@@ -130,7 +130,7 @@ def piece_view(
         view=view,
         facts=tuple(
             fact
-            for fact in facts_of(agreed, found)
+            for fact in facts_of(agreed, found, shop)
             if not (for_customer and fact[0] in _WORKSHOP_FACTS)
         ),
         notices=()
@@ -146,8 +146,8 @@ _WORKSHOP_FACTS = ("stack", "artwork weighs")
 """What of the facts says nothing to a customer."""
 
 
-def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
-    """List the figures that a framer looks for first."""
+def facts_of(agreed: Agreed, found: Findings, shop: Shop) -> tuple[tuple[str, str], ...]:
+    """List the figures that a framer looks for first. shop: calls a mat its own word."""
     unit = agreed.spec.unit
     cut = found.cut
     facts = [
@@ -155,7 +155,7 @@ def facts_of(agreed: Agreed, found: Findings) -> tuple[tuple[str, str], ...]:
         (cut.spec.package_word, show_size(cut.package, unit, mark=True)),
     ]
     facts += _borders_that_followed(cut)
-    facts += windows_facts(found.exact, cut, agreed.steps)
+    facts += windows_facts(found.exact, cut, agreed.steps, shop.mat_word.value)
     facts += _fillet(cut)
     given = cut.spec.given_frame
     if cut.frames or (given is not None and given.known_lip is not None):

@@ -8,19 +8,17 @@ from app.lengths import Length, Steps, Unit, show, show_size
 type Fact = tuple[str, str]
 
 
-def windows_facts(exact: Dimensions, cut: Dimensions, steps: Steps) -> tuple[Fact, ...]:
-    """Return (what, figure) of the windows as cut, layer by layer, and the gaps between them."""
+def windows_facts(
+    exact: Dimensions, cut: Dimensions, steps: Steps, mat_word: str
+) -> tuple[Fact, ...]:
+    """Return (what, figure) of the windows as cut, mat by mat, and the gaps between them. mat_word: what the shop calls a mat."""
     several_layers = len(cut.layers) > 1
     facts: list[Fact] = []
     for layer in cut.layers:
         windows = cut.windows_of(layer.layer)
-        if len(windows) == 1:
-            what = f"window {layer.layer}" if several_layers else "window"
-            facts.append((what, _figure(windows[0], cut.spec.unit)))
-            continue
-        after = f", layer {layer.layer}" if several_layers else ""
+        of_mat = f" of {mat_word} {layer.layer}" if several_layers else ""
         facts += [
-            (f"{_called(alike, windows)}{after}", _figure(alike[0], cut.spec.unit))
+            (f"{_called(alike, windows)}{of_mat}", _figure(alike[0], cut.spec.unit))
             for alike in _alike(windows)
         ]
     return (*facts, *_gaps(exact, steps))
@@ -35,6 +33,8 @@ def _alike(windows: Iterable[Window]) -> tuple[tuple[Window, ...], ...]:
 
 
 def _called(alike: tuple[Window, ...], windows: tuple[Window, ...]) -> str:
+    if len(windows) == 1:
+        return "window"
     if len(alike) == len(windows):
         return f"{len(alike)} windows"
     names = ", ".join(window.name for window in alike)

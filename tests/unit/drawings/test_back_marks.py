@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 import pytest
 
 from app.bench import Cutter, Stops, marks_of, mats_to_cut, plan_settings, usual_cutter
-from app.drawings import MarksDrawing, back_marks
+from app.drawings import NotedDrawing, back_marks
 from app.framing import Dimensions, in_steps, work_out
 from app.lengths import Steps, Unit, inches, mm
 from tests.builders.cutters import with_pins
@@ -41,13 +41,13 @@ def drawn(
     unit: Unit = Unit.MM,
     *,
     alone: bool = False,
-) -> MarksDrawing:
+) -> NotedDrawing:
     mats = mats_to_cut(in_steps(dimensions, STEPS[unit]))
     plan = plan_settings(mats[layer - 1 : layer] if alone else mats, cutter, ticket=unit)
     return back_marks(marks_of(mats[layer - 1], cutter), plan, unit)
 
 
-def said(drawing: MarksDrawing) -> list[str]:
+def said(drawing: NotedDrawing) -> list[str]:
     written = [one.text for one in texts(read(drawing.svg))]
     return [text.replace("\u00a0", " ") for text in (*written, *drawing.notes)]
 
@@ -59,11 +59,11 @@ def uneven() -> Dimensions:
     )
 
 
-def cuts(drawing: MarksDrawing) -> list[list[tuple[float, float]]]:
+def cuts(drawing: NotedDrawing) -> list[list[tuple[float, float]]]:
     return [points(one) for one in of_class(read(drawing.svg), "cut")]
 
 
-def every() -> Iterator[tuple[str, Callable[[], MarksDrawing]]]:
+def every() -> Iterator[tuple[str, Callable[[], NotedDrawing]]]:
     pieces = {**many(), **many_windows()}
     for name, dimensions in pieces.items():
         for layer in range(1, len(dimensions.layers) + 1):
@@ -176,7 +176,7 @@ def test_with_one_window_number_and_distance_stand_at_the_cut_beside_its_line():
 
 def test_with_several_windows_each_cut_has_its_number_and_each_line_its_distance_at_its_end():
     drawing = drawn(eight())
-    assert "Where a cut starts stands the number of its setting, in a ring." in drawing.notes
+    assert "Where a cut starts stands the number of its setting, on a disc." in drawing.notes
     figures = said(drawing)
     # The four windows of a row share their line from the top: one distance, but a number at each of their cuts.
     assert len([text for text in figures if text.isdigit() and len(text) == 1]) >= 32

@@ -34,7 +34,7 @@ def test_every_letter_of_the_key_stands_on_it_once_and_no_text_lies_on_another()
 
 
 def test_its_letters_can_be_read_on_a_phone() -> None:
-    """Shown 340 px wide, as on a phone of 390: at least 9 px, as a letter in a ring."""
+    """Shown 340 px wide, as on a phone of 390: at least 9 px, as a letter on a disc."""
     width = float((DRAWN.get("viewBox") or "").split()[2])
     sizes = [float(one.get("font-size", "0")) for one in DRAWN.iter() if one.tag.endswith("text")]
     assert sizes

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from app.drawings import Look, front, mat_plan, measured, section
+from app.drawings import Look, front, mat_plan, measured, measured_for_a_phone, section
 from app.framing import Dimensions
 from app.lengths import Steps, Unit, inches, mm
 from tests.builders.drawn import many, read, texts
@@ -19,11 +19,16 @@ STEPS = {
 }
 
 
+def for_a_phone(dimensions: Dimensions, unit: Unit) -> str:
+    return measured_for_a_phone(dimensions, unit, STEPS[unit]).svg
+
+
 def drawings(dimensions: Dimensions) -> Iterator[tuple[str, Callable[[], str]]]:
     yield "front", partial(front, dimensions, Look())
     for unit in Unit:
         yield f"measured {unit}", partial(measured, dimensions, unit)
         yield f"measured in steps {unit}", partial(measured, dimensions, unit, STEPS[unit])
+        yield f"measured for a phone {unit}", partial(for_a_phone, dimensions, unit)
         yield f"section {unit}", partial(section, dimensions, unit)
         for layer in range(1, len(dimensions.layers) + 1):
             for back in (False, True):

@@ -16,8 +16,8 @@ def test_the_sketch_shows_every_dimension_that_a_framer_asks_for():
     said = figures(sketch())
     for figure in (
         "outside 603", "outside 490", "glass size 562", "glass size 449", "rebate 565", "rebate 452",
-        "sight 553", "sight 440", "window 1: 422", "window 1: 299", "window 2: 410",
-        "window 2: 287", "artwork 420", "artwork 297", "reveal 6", "face 25",
+        "sight 553", "sight 440", "window of mat 1: 422", "window of mat 1: 299", "window of mat 2: 410",
+        "window of mat 2: 287", "artwork 420", "artwork 297", "reveal 6", "face 25",
     ):  # fmt: skip
         assert said.count(figure) == 1, figure
     # Left, right and top borders 70, bottom 80.
@@ -63,8 +63,8 @@ def test_inches_are_fractions_and_the_unit_is_said():
     said = figures(MANY["inches"], Unit.IN, Steps(unit=Unit.IN, step=inches("1/16")))
     assert "artwork 10 3/8" in said
     # 10 3/8 - 2 × 3/16 = 10; above it 2 × 1/4 larger.
-    assert "window 2: 10" in said
-    assert "window 1: 10 1/2" in said
+    assert "window of mat 2: 10" in said
+    assert "window of mat 1: 10 1/2" in said
     assert any("inches" in text for text in said)
 
 

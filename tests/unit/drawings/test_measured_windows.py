@@ -1,6 +1,6 @@
 """Several windows in the measured view; figures by hand from G1, G3, G4 and G9."""
 
-from app.drawings import measured, section
+from app.drawings import measured, measured_for_a_phone, section
 from app.framing import Dimensions
 from app.lengths import Steps, Unit, mm
 from tests.builders.drawn import Written, read, texts
@@ -32,6 +32,16 @@ def test_eight_equal_windows_have_their_figures_once():
     assert "Windows: A to H 100 × 150." in notes(eight())
     assert "Artworks: A to H 110 × 160." in notes(eight())
     assert "Equal figures in a row stand once." in notes(eight())
+
+
+def test_for_a_phone_the_notes_stand_apart_and_the_figures_are_the_same():
+    drawing = measured_for_a_phone(eight(), Unit.MM)
+    figures = {one.text for one in texts(read(drawing.svg))}
+    assert {"A 100", "A 150", "25", "60", "70", "glass size 595", "glass size 455"} < figures
+    assert not any("Windows" in text for text in figures)
+    beneath = " ".join(drawing.notes).replace("\u00a0", " ")
+    assert beneath.startswith("All figures in millimetres.")
+    assert "Windows: A to H 100 × 150." in beneath
 
 
 def test_each_window_has_its_name_inside_it():
