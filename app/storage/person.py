@@ -217,7 +217,7 @@ class _Phone:
         self._digits = digits_of(phone.replace("(0)", ""))
         self._national = self._digits.lstrip("0")
         self.tail = tail = self._digits[-_TAIL:]
-        self._short = len(self._digits) < _SHORTEST_NUMBER
+        self._alone = len(self._digits) < _SHORTEST_NUMBER or not self._national
         self._pattern = re.compile(_BETWEEN.join(tail) + r"(?!\d)") if tail else None
 
     def found_in(self, text: str) -> Iterator[Span]:
@@ -238,7 +238,7 @@ class _Phone:
             place for place in range(begin, end) if text[place].isdigit() and text[place].isascii()
         ]
         digits = "".join(text[place] for place in places)
-        if self._short:
+        if self._alone:
             return places[0] if digits == self._digits else None
         if digits.endswith(self._national):
             left = digits[: len(digits) - len(self._national)]

@@ -115,6 +115,13 @@ def test_a_person_is_found_however_they_are_written() -> None:
     )
 
 
+def test_a_number_of_noughts_alone_is_found_where_it_stands_alone() -> None:
+    finder = Finder(Person.of([Customer(name="Rose Tarn", phone="0000-00-00")]))
+    found = "call 0000 0000, not 100000000 or 4000-0000"
+    assert cleared(found, finder.found_in(found)) == "call …, not 100000000 or 4000-0000"
+    assert finder.found_in("paid on 2026-11-25, no. 00000001") == ()
+
+
 def test_what_may_be_something_else_is_not_sure_and_others_are_not_meant() -> None:
     finder = Finder(Person.of([Customer(name="Rose Tarn", phone="01632 960733")]))
     assert [span.sure for span in finder.found_in("a rose in a vase")] == [False]
