@@ -35,7 +35,7 @@ class OrderedLine:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderSheetPage:
     """Everything that an order sheet says. dates: (what, day). deliver_to: "" where the
-    shop has said no address. total: "" unless costs are asked for."""
+    shop has said no address. towards: the word before the supplier. total: "" unless costs are asked for."""
 
     lang: str
     title: str
@@ -51,6 +51,7 @@ class OrderSheetPage:
     note: tuple[str, ...]
     costs: bool
     total: str
+    towards: str = "To"
 
 
 def order_sheet_pdf(order: SupplierOrder, shop: Shop, *, paper: Paper, costs: bool) -> bytes:

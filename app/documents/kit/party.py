@@ -7,7 +7,7 @@ from dataclasses import dataclass
 class PartyPaper:
     """The head of such a paper, as `documents/_party_head.html` prints it. dates: (what, day) beside the address.
 
-    logo: the address of the shop's picture, which stands for its name; blank for none.
+    logo: the address of the shop's picture, which stands for its name; blank for none. towards: the word before the party.
     """
 
     lang: str
@@ -21,3 +21,4 @@ class PartyPaper:
     dates: tuple[tuple[str, str], ...]
     currency: str
     logo: str = ""
+    towards: str = "For"

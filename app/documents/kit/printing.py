@@ -147,6 +147,14 @@ def unbroken(text: str) -> str:
     return text.replace(" ", "\N{NO-BREAK SPACE}")
 
 
+_LONGEST_WHOLE = 40
+
+
+def stays_whole(line: str) -> bool:
+    """Tell whether a line of an address is not broken where it runs on with others: up to so many characters."""
+    return len(line) <= _LONGEST_WHOLE
+
+
 def strict_environment() -> Environment:
     """Return a new environment for our templates that escapes everything and forgives no unknown name.
 
@@ -170,6 +178,7 @@ def environment() -> Environment:
     """Return the templates of documents."""
     env = strict_environment()
     env.filters.update(money=money, kept=kept, unbroken=unbroken)
+    env.tests.update(whole=stays_whole)
     return env
 
 

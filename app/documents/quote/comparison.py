@@ -72,6 +72,21 @@ class Comparison:
     taken: str = ""
 
     @property
+    def heading(self) -> str:
+        """What stands over them."""
+        return f"{self.title}: {len(self.designs)} designs"
+
+    @property
+    def same_in(self) -> str:
+        """What stands before all that is said of them alike."""
+        return f"The same in {'both' if len(self.designs) == 2 else 'all'}"
+
+    @property
+    def said_of_them(self) -> tuple[str, ...]:
+        """Notes of all and what is advised of some."""
+        return (*self.notes, *self.advised)
+
+    @property
     def asks(self) -> str:
         """Say what is to be done with them: tick one, or nothing any more."""
         count = len(self.designs)

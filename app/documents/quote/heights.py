@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import chain
 
 from app.documents.kit.faces import POINT_MM, SANS, SERIF
-from app.documents.kit.printing import unbroken
+from app.documents.kit.printing import stays_whole, unbroken
 from app.documents.kit.total_lines import Sum
 from app.documents.quote.comparison import Strip
 from app.documents.quote.letters import Letters, title_height
@@ -34,9 +34,6 @@ _RULED = 1.75
 
 _FREE = 3.0
 """What is left free, mm. Source: ours."""
-
-_WHOLE = 40
-"""Lines of an address up to so many characters are not broken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +75,7 @@ class Heights:
         facts = 1.8 + title_height(heading, room.heading, room.wide * 0.36)
         facts += letters.note * len(page.dates)
         party = letters.text_height(
-            _joined(page.customer_lines, ", ", f"For {page.customer}"), room.wide * 0.99
+            _joined(page.customer_lines, ", ", f"{page.towards} {page.customer}"), room.wide * 0.99
         )
         warning = 5.9 + letters.text_height(page.warning, room.wide - 8) if page.warning else 0
         return max(shop, facts) + room.beneath_head + party + warning
@@ -88,19 +85,17 @@ class Heights:
         page, letters, room = self.page, self.letters, self.room
         if not page.sums:
             return 0
-        apart = not page.alone or letters.folded
-        beside_total = not page.to_sign and apart
-        print_ = () if beside_total else page.small_print
-        high = room.above_closing + sum(2 + letters.note_height(each, room.wide) for each in print_)
+        beneath = page.beneath_total(folded=letters.folded)
+        high = room.above_closing + sum(
+            2 + letters.note_height(each, room.wide) for each in beneath
+        )
         if page.to_sign:
-            said = " ".join(("I accept this quote.", *(page.terms if page.alone else ())))
-            with_designs = " with the designs that are ticked" if page.choosing else ""
-            accepted = letters.text_height(said + with_designs, room.wide)
+            accepted = letters.text_height(page.accepted, room.wide)
             high += room.above_signing + accepted + letters.note
         if page.lines:
             high += 13 + (letters.line + _RULED) * (1 + len(page.lines))
-        if apart:
-            said_beside = page.small_print if beside_total else () if page.alone else page.terms
+        if page.total_apart(folded=letters.folded):
+            said_beside = page.beside_total(folded=letters.folded)
             wide = room.wide * (0.42 if letters.folded else 0.45)
             beside = sum(0.8 + letters.note_height(each, wide) for each in said_beside)
             lines = page.pieces[0].shown if page.alone else ()
@@ -147,7 +142,7 @@ class Heights:
         """Foresee what stands under the picture of one piece: title, a line, what is between, prices."""
         letters, room, wide = self.letters, self.room, self.room.wide
         high = room.around_title + letters.text_height(piece.line, wide)
-        high += title_height(_numbered(piece), room.title, wide)
+        high += title_height(piece.heading, room.title, wide)
         if letters.folded:
             said = " · ".join(f"{each.name} {each.text}" for each in piece.details)
             rows = 0 if self.page.alone else self._sums(piece.shown, 1)
@@ -164,7 +159,7 @@ class Heights:
     def _card(self, piece: QuotedPiece, wide: float) -> float:
         """Foresee one of several columns under their pictures."""
         letters = self.letters
-        high = 3 + title_height(_numbered(piece), 12, wide)
+        high = 3 + title_height(piece.heading, 12, wide)
         high += letters.note_height(piece.line, wide) + 2.5
         for each in piece.details:
             high += letters.note_height(f"{each.name} {each.text}", wide) + 0.6
@@ -177,8 +172,8 @@ class Heights:
         """Foresee what stands above and below the designs of a piece."""
         assert piece.compared is not None
         letters, room = self.letters, self.room
-        title = f"{piece.title}: {len(piece.compared.designs)} designs"
-        high = room.around_title + title_height(title, room.title, room.wide) + letters.line
+        title = title_height(piece.compared.heading, room.title, room.wide)
+        high = room.around_title + title + letters.line
         return high + self._sums(piece.shown, 1)
 
     def strip(self, strip: Strip) -> float:
@@ -196,12 +191,9 @@ class Heights:
         assert piece.compared is not None
         letters, wide = self.letters, self.room.wide
         same = " · ".join(f"{each.name} {each.text}" for each in piece.details)
-        high = letters.text_height(f"The same in both. {same}", wide) if same else 0.0
-        return high + self._remarks((*piece.notes, *piece.compared.advised), wide)
-
-
-def _numbered(piece: QuotedPiece) -> str:
-    return f"{piece.number} · {piece.title}"
+        said = f"{piece.compared.same_in}. {same}"
+        high = letters.text_height(said, wide) if same else 0.0
+        return high + self._remarks(piece.compared.said_of_them, wide)
 
 
 def _in_figures(row: Sum) -> str:
@@ -211,5 +203,5 @@ def _in_figures(row: Sum) -> str:
 
 def _joined(lines: Sequence[str], between: str, before: str) -> str:
     """Join the lines of an address as the head has them: none is broken but a long one."""
-    whole = (unbroken(each) if len(each) <= _WHOLE else each for each in lines)
+    whole = (unbroken(each) if stays_whole(each) else each for each in lines)
     return between.join((before, *whole) if before else whole)

@@ -37,6 +37,11 @@ class QuotedPiece:
     numbered: bool = False
 
     @property
+    def heading(self) -> str:
+        """What stands over what is said of it."""
+        return f"{self.number} · {self.title}" if self.numbered else self.title
+
+    @property
     def shown(self) -> tuple[Sum, ...]:
         """Return its sums as they are printed: lines, where the shop shows them, and what it comes to where that is not
         said by the total of all.
@@ -111,6 +116,30 @@ class QuotePaper(PartyPaper):
     def alone(self) -> bool:
         """Tell whether it is about one piece and nothing else."""
         return len(self.pieces) == 1 and not self.lines and self.pieces[0].compared is None
+
+    @property
+    def accepted(self) -> str:
+        """What is signed, with what is promised and asked where that stands nowhere else."""
+        with_designs = " with the designs that are ticked" if self.choosing else ""
+        promised = self.terms if self.alone else ()
+        return " ".join((f"I accept this quote{with_designs}.", *promised))
+
+    def total_apart(self, *, folded: bool) -> bool:
+        """Tell whether the total stands at the end, and not beside the one piece that it is of."""
+        return not self.alone or folded
+
+    def beside_total(self, *, folded: bool) -> tuple[str, ...]:
+        """Return what is said beside a total that stands apart: terms, or where nothing is signed of sizes and walls."""
+        if not self.total_apart(folded=folded):
+            return ()
+        if not self.to_sign:
+            return self.small_print
+        return () if self.alone else self.terms
+
+    def beneath_total(self, *, folded: bool) -> tuple[str, ...]:
+        """Return what is said of sizes and walls at the very end, where it is not said beside the total."""
+        beside = self.total_apart(folded=folded) and not self.to_sign
+        return () if beside else self.small_print
 
     @property
     def closing_sums(self) -> tuple[Sum, ...]:
