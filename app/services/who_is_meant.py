@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
+from app.days import show_day
 from app.errors import Fault, FaultCollector, Invalid, NotFound, quoted
 from app.orders import Customer
 from app.storage import (
@@ -27,6 +28,9 @@ _DOCUMENT = re.compile(r"(?:[A-Z]{1,2}-)?[0-9]{4}-[0-9]{3,6}", re.ASCII | re.IGN
 MEANT = "customer.meant"
 """What a form bears that was typed for the shop and then shown to a customer: the label of who was meant. No page has a field of it."""
 
+TOLD = "customer.told"
+"""The field of a form that says whom its page told to be known: their label, or blank."""
+
 OF_KNOWN = "of-known-customer"
 """Code of a fault that tells something of somebody known."""
 
@@ -48,6 +52,7 @@ class CustomerRequest:
     """For whom a quote is, as typed: somebody known by label or name, or somebody new.
 
     new: the name that was said to be somebody new's, "" while nothing was said; None where nobody can be asked.
+    told: the label of whom the page said to be known, "" where it said nothing; None where nobody is to be told.
     by_contact: whether a customer may have typed it, who is not to get at what is known of others: then somebody known is meant
     only by a whole name together with their phone or e-mail.
     """
@@ -56,6 +61,7 @@ class CustomerRequest:
     phone: str = ""
     email: str = ""
     new: str | None = None
+    told: str | None = None
     by_contact: bool = False
 
     @classmethod
@@ -70,7 +76,13 @@ class CustomerRequest:
             phone=form.get("customer.phone", "").strip(),
             email=form.get("customer.email", "").strip(),
             new=form.get("customer.new", "").strip(),
+            told=form.get(TOLD),
         )
+
+    @property
+    def is_new(self) -> bool:
+        """Whether it was said that the typed name is somebody new's."""
+        return bool(self.name) and self.new == self.name
 
 
 def label(customer_id: int, name: str) -> str:
@@ -152,17 +164,18 @@ def _alike(work: UnitOfWork, asked: CustomerRequest) -> str | None:
 def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
     """Return the id of the customer who is meant, added where nobody of that name is known.
 
-    Somebody with the same name but another phone or e-mail is somebody new; of somebody who was chosen from
-    the list, what was not known yet is noted. Where a person typed a name that may be somebody known's, it is asked
+    Somebody with the same name but another phone or e-mail is somebody new, and so is who is said to be; of somebody who was
+    chosen from the list, what was not known yet is noted. Whose page did not tell that somebody is known is told first. Where a person typed a name that may be somebody known's, it is asked
     once who is meant; a customer is not asked, and is somebody new unless their phone or e-mail is known. Raises: Invalid at "customer", "customer.phone", "customer.email".
     """
     chosen = _chosen(work, asked)
     if chosen is not None:
         return _noted(work, chosen, asked, act)
     same = _same(work, asked)
-    if len(same) == 1:
+    if len(same) == 1 and not (asked.is_new and not asked.by_contact):
+        _check_told(work, same[0], asked)
         return same[0].id
-    if same and not asked.by_contact:
+    if len(same) > 1 and not asked.by_contact:
         raise Invalid.at(
             "customer",
             f"{len(same)} customers are called {quoted(same[0].value.name)}; choose the right one from "
@@ -177,6 +190,20 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
     return work.customers.add(customer, now=act.now)
 
 
+def _check_told(work: UnitOfWork, kept: Versioned[Customer], asked: CustomerRequest) -> None:
+    """Raises: Invalid at "customer" where a person typed it on a page that did not say that somebody is known."""
+    theirs = label(kept.id, kept.value.name)
+    if asked.by_contact or asked.told is None or asked.told == theirs:
+        return
+    first = work.order_lists.first_of_customer(kept.id)
+    since = f" since {show_day(first)}" if first else ""
+    message = (
+        f"This is for {kept.value.name}, in your records{since}. Save it again if so, or choose a new customer "
+        "who is called so too."
+    )
+    raise Invalid((Fault(path="customer", message=message, code=WHO, offers=(theirs,)),))
+
+
 def _check_new(work: UnitOfWork, asked: CustomerRequest) -> None:
     """Raises: Invalid at "customer" for a number in place of a name, and where somebody known may be meant."""
     if asked.by_contact:
@@ -188,7 +215,7 @@ def _check_new(work: UnitOfWork, asked: CustomerRequest) -> None:
         return
     if no_name := _no_name(asked.name):
         raise Invalid.at("customer", no_name)
-    if asked.new == asked.name:
+    if asked.is_new:
         return
     if labels := _may_be_known(work, asked):
         raise Invalid(

@@ -2,8 +2,9 @@
 
 import pytest
 
+from app.days import show_day
 from app.orders import Customer
-from app.services import customers
+from app.services import customers, orders
 from app.storage import Stamp, Store
 from tests.builders.worked import TYPED
 from tests.web.conftest import NOW
@@ -140,3 +141,52 @@ def test_an_address_that_is_known_is_whose_it_is(counter: Counter, stocked: Stor
     customers.add(stocked, Customer(name="Milo Tarn", email="milo@tarn.example"), ACT)
     assert asked_who(counter, customer="milo@tarn.example").status == 303
     assert customers.listed(stocked).total == 1
+
+
+def begun(counter: Counter, **typed: str) -> dict[str, str]:
+    """What a browser without scripts sends of a new quote, typed and saved at once."""
+    form = {name.replace("__", "."): text for name, text in typed.items()}
+    return {**counter.get("/quotes/new").form("/quotes"), **TYPED, "action": "save", **form}
+
+
+def test_a_whole_name_of_somebody_known_is_told_before_it_is_kept(
+    counter: Counter, stocked: Store
+) -> None:
+    """The first quote of theirs is of the day of the shop's clock."""
+    assert asked_who(counter, customer="Milo Tarn").status == 303
+    asks = counter.post("/quotes", begun(counter, customer="milo tarn", artwork__title="Weir"))
+    assert asks.status == 422
+    day = show_day(NOW.date())
+    assert f"This is for Milo Tarn, in your records since {day}." in asks.error("customer")
+    assert asks.words(id="customer-question") == (
+        "Who is it? Milo Tarn #1 A new customer: milo tarn"
+    )
+    assert asks.fields["artwork.title"] == "Weir"
+    assert counter.post("/quotes", {**asks.form("/quotes"), "action": "save"}).status == 303
+    assert customers.listed(stocked).total == 1
+    assert orders.get(stocked, 2).customer_name == "Milo Tarn"
+
+
+def test_somebody_new_may_be_called_as_somebody_known(counter: Counter, stocked: Store) -> None:
+    known(stocked, "Milo Tarn")
+    asks = counter.post("/quotes", begun(counter, customer="Milo Tarn", artwork__title="Weir"))
+    assert "This is for Milo Tarn, in your records. Save it again" in asks.error("customer")
+    anew = counter.post("/quotes", {**asks.form("/quotes"), "action": "say:customer.new:Milo Tarn"})
+    assert anew.words(id="customer-said") == "new customer"
+    assert anew.fields["artwork.title"] == "Weir"
+    assert anew.words("subheading") == "for whom, and what"
+    assert counter.post("/quotes", {**anew.form("/quotes"), "action": "save"}).status == 303
+    assert [orders.get(stocked, 1).customer_id, customers.listed(stocked).total] == [2, 2]
+
+
+def test_who_saw_that_somebody_is_known_is_not_asked(counter: Counter, stocked: Store) -> None:
+    """While one types, the page says it beside the name, and the form says that it did."""
+    known(stocked, "Milo Tarn")
+    form = begun(counter, customer="Milo Tarn")
+    told = counter.post("/quotes?live=1", form).one(id="customer-told")
+    assert (told.get("name"), told.get("value")) == ("customer.told", "Milo Tarn #1")
+    other = counter.post("/quotes", {**form, "customer.told": "Mila Ash #9"})
+    assert other.status == 422
+    assert other.fields["customer.told"] == "Milo Tarn #1"
+    form = begun(counter, customer="Milo Tarn", customer__told="Milo Tarn #1")
+    assert counter.post("/quotes", form).status == 303

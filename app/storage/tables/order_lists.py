@@ -157,6 +157,11 @@ class OrderLists:
         theirs = select(OrderRow.id).where(OrderRow.customer_id == customer_id)
         return tuple(self._session.scalars(theirs.order_by(OrderRow.quoted_on, OrderRow.id)))
 
+    def first_of_customer(self, customer_id: int) -> date | None:
+        """Return the day of a customer's oldest quote or order; None where there is none."""
+        theirs = select(func.min(OrderRow.quoted_on)).where(OrderRow.customer_id == customer_id)
+        return self._session.scalars(theirs).one()
+
     def sums_of_customer(self, customer_id: int) -> CustomerSums:
         """Return what all quotes and orders of a customer come to."""
         ordered = case((OrderRow.order_number.is_not(None), OrderRow.total_minor), else_=0)

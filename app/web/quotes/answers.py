@@ -237,6 +237,7 @@ def _page(
         if names
         else FormView(NEW_MOULDING, OfShop(here.shop), Fields(form, faults)),
         for_customer=names is not None,
+        told=sheet.who.told,
         aside=aside,
         match=match_view(
             here,

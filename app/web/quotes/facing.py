@@ -16,7 +16,7 @@ from app.pricing import Kind
 from app.services import who_is_meant
 from app.services.material_names import MaterialNames
 from app.services.material_offers import KIND_AT
-from app.services.who_is_meant import MEANT, OF_KNOWN
+from app.services.who_is_meant import MEANT, OF_KNOWN, TOLD
 from app.web.kit.facing import ASIDE
 from app.web.kit.sought import Memory
 from app.web.quotes.page import Outcome
@@ -32,6 +32,7 @@ _SHOPS_OWN = (
     "discount",
     "artwork.place",
     MEANT,
+    TOLD,
 )
 """How the names of fields begin that are not shown to a customer."""
 

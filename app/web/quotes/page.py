@@ -72,19 +72,24 @@ class Who:
     """The known customers who may be meant by what was typed.
 
     fitting: those whom it fits. alike: where it fits none, the label of the only one with a similar
-    name. untold: whether nothing is said of it, since the customer reads it.
+    name. untold: whether nothing is said of it, since the customer reads it. told: the label of the only one whom it fits.
     """
 
     fitting: tuple[Customer, ...] = ()
     alike: str | None = None
     untold: bool = False
+    told: str = ""
 
     @classmethod
     def typed(cls, store: Store, form: Typed, *, beside_customer: bool = False) -> "Who":
         """Return those who may be meant by the fields of a form. beside_customer: whether a customer may have typed them."""
         asked = who_is_meant.CustomerRequest.of(form, beside_customer=beside_customer)
+        if asked.is_new and not beside_customer:
+            return cls()
         known = who_is_meant.fitting(store, asked)
-        return cls(fitting=known, alike=None if known else who_is_meant.alike(store, asked))
+        told = who_is_meant.meant(store, asked) if len(known) == 1 else None
+        alike = None if known else who_is_meant.alike(store, asked)
+        return cls(fitting=known, alike=alike, told=told or "")
 
     def said(self, typed: str) -> str:
         """Say what a typed name was read as, "" where that is not told: the name of the known customer where something else was typed for it."""
@@ -179,6 +184,7 @@ class QuotePage(Page):
     filled: str = "{}"
     marked: str = "{}"
     for_customer: bool = False
+    told: str = ""
     aside: str = ""
     turned_by: str = FORM
     enter: str = "save"
