@@ -3,7 +3,7 @@
 A kind knows nothing of the field that has it; what reading and writing need of the surroundings is the form’s context.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
@@ -99,6 +99,15 @@ SIGNED = replace(LENGTH, read=lambda read, path, _usual: read.signed(path))
 SIZE = FieldKind[Size](
     control="length", read=Reader.size, text=lambda value, known: size_text(value, known.unit)
 )
+
+
+def size_from(least: Mapping[Unit, Length]) -> FieldKind[Size]:
+    """Return the kind of field for a width and a height that are no less than a length, given in either unit."""
+    return replace(
+        SIZE, read=lambda read, path, usual: read.size(path, usual, least=least[read.unit])
+    )
+
+
 MASS = FieldKind[Fraction | None](
     control="text",
     read=Reader.mass,

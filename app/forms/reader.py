@@ -137,14 +137,23 @@ class Reader:
             ),
         )
 
-    def size(self, path: str, default: Size, *, like: Example | None = None) -> Size:
+    def size(
+        self,
+        path: str,
+        default: Size,
+        *,
+        like: Example | None = None,
+        least: Length | None = None,
+    ) -> Size:
         """Read a width and a height.
 
-        like: an example where the form has none for the field.
+        like: an example where the form has none for the field. least: of either side; less is refused.
         """
         such_as = self.such_as(path, like)
         return self._read(
-            path, default, lambda text: parse_size(text, unit=self.unit, path=path, such_as=such_as)
+            path,
+            default,
+            lambda text: parse_size(text, unit=self.unit, path=path, such_as=such_as, least=least),
         )
 
     def money(self, path: str, default: Money | None = None) -> Money:

@@ -10,7 +10,7 @@ import re
 from app.errors import Invalid, quoted
 from app.lengths.length import ZERO, Length, Unit, mm
 from app.lengths.parts import NumberPart, Unreadable, read_parts, sum_of
-from app.lengths.printing import show
+from app.lengths.printing import show, show_size
 from app.lengths.size import Size
 from app.lengths.standard import standard_size
 from app.lengths.typed import plain
@@ -69,19 +69,24 @@ def parse_length(  # noqa: PLR0913 - each is one plain word of what may be typed
     return length
 
 
-def parse_size(text: str, *, unit: Unit, path: str = "size", such_as: str = "") -> Size:
+def parse_size(
+    text: str, *, unit: Unit, path: str = "size", such_as: str = "", least: Length | None = None
+) -> Size:
     """Read a width and a height, in that order, or the name of a standard size. Source: L1.
 
     One mark is for both sides ("30 x 40 cm"); two may differ ("30 cm x 16 in"). Sides that say
     which they are may come the other way round ("20h x 16w"). "landscape" or "portrait" at the end
     turns the size; a named size is portrait without it. such_as: examples of what is wanted, for an
-    error; without them those of an artwork.
+    error; without them those of an artwork. least: how long each side has to be, where less is absurd; who types less left
+    out the unit.
     Raises: Invalid with one fault at the path.
     """
     try:
         words, way = _words_and_way(text)
         named = standard_size(words)
         size = named.size if named else _two_sides(words, unit)
+        if least is not None:
+            _check_least(text, size, least, unit)
     except Unreadable as error:
         wanted = f"a width and a height such as {such_as or _SIZES[unit]}"
         raise _invalid(text, error, path, wanted) from None
@@ -160,6 +165,15 @@ def _side(parts: tuple[NumberPart, ...], bare_mark: str, unit: Unit) -> Length:
         raise Unreadable(f"has a side of {show(side, unit, mark=True)}; more than zero is wanted")
     _check_largest(side)
     return side
+
+
+def _check_least(text: str, size: Size, least: Length, unit: Unit) -> None:
+    if min(size.width, size.height) >= least:
+        return
+    shown = show_size(size, unit, mark=True)
+    words = "millimetres" if unit is Unit.MM else "inches"
+    bare = f"; a number without a mark is in {words}" if is_bare_size(text) else ""
+    raise Unreadable(f"is {shown}; each side is {show(least, unit, mark=True)} or more{bare}")
 
 
 def _check_largest(length: Length) -> None:

@@ -223,10 +223,15 @@ def test_a_wall_without_its_unit_is_no_wall(counter: Counter, quote: str) -> Non
     refused = counter.get(f"{quote}/wall?wall=4 x 2.5")
     assert refused.status == 422
     assert refused.error("wall") == (
-        "Error: “4 x 2.5” is 4 × 2.5 mm, which is no wall; a number alone is read as millimetres, "
-        "and a wall is typed as 3.6 x 2.5 m."
+        "Error: “4 x 2.5” is 4 × 2.5 mm; each side is 300 mm or more; a number without a mark is in millimetres. "
+        'Type a width and a height such as 3600 x 2500 mm or 144 x 96".'
     )
+    assert refused.fields["wall"] == "4 x 2.5"
     assert counter.get(f"{quote}/wall?wall=3.6 x 2.5 m").status == 200
+    marked = counter.get(f"{quote}/wall?wall=4 x 2.5 cm").error("wall")
+    assert marked.startswith("Error: “4 x 2.5 cm” is 40 × 25 mm; each side is 300 mm or more. Type")
+    mixed = counter.get(f"{quote}/wall?wall=3600 x 2.5 m").error("wall")
+    assert "“3600 x 2.5 m” is more than 10 m" in mixed
 
 
 @pytest.mark.png

@@ -20,7 +20,16 @@ from app.drawings.wall.hanging import (
 )
 from app.drawings.wall.things import THINGS, Thing
 from app.errors import Invalid, NotFound, quoted
-from app.forms.kinds import LENGTH, SIZE, FieldKind, Options, choice, optional, otherwise, text_of
+from app.forms.kinds import (
+    LENGTH,
+    FieldKind,
+    Options,
+    choice,
+    optional,
+    otherwise,
+    size_from,
+    text_of,
+)
 from app.forms.reader import Reader
 from app.forms.table import Field, Form, Typed
 from app.lengths import (
@@ -32,7 +41,6 @@ from app.lengths import (
     inches,
     mm,
     say_on_rule,
-    show_size_on_rule,
 )
 from app.orders import Order, Piece, design_letter
 from app.orders.dimensions_memo import worked_out
@@ -93,6 +101,9 @@ BEGINS = {
     "level": Alignment.CENTRES.value,
 }
 """What is chosen where nothing is."""
+
+LEAST_WALL = {Unit.MM: mm(300), Unit.IN: inches(12)}
+"""The least that a wall is wide or high. Source: ours."""
 
 WALL = Form[OfWall](
     Field(
@@ -158,7 +169,7 @@ WALL = Form[OfWall](
     Field(
         "wall",
         "Wall, width × height",
-        optional(SIZE),
+        optional(size_from(LEAST_WALL)),
         "Blank for a wall that goes on.",
         like=Example(Size(mm(3600), mm(2500)), Size(inches(144), inches(96))),
         part="height",
@@ -202,7 +213,6 @@ def read_wall(typed: Typed, known: OfWall) -> WallAsked:
     pieces = named or everything[:MOST_HUNG]
     rows = read.take(lambda: _rows(values["rows"], len(pieces))) if values["rows"] else ()
     _check_hook(read, values["hook"], pieces, known)
-    _check_wall(read, values["wall"], known.unit)
     read.faults.finish()
     wanted = ToHang(
         sizes=tuple(size_of(piece) for piece in pieces),
@@ -335,21 +345,6 @@ def _rows(text: str, count: int) -> tuple[int, ...]:
     if numbers[0] > count:
         raise Invalid.at("rows", f"{numbers[0]} rows are more than there are pieces: {count}.")
     return even_rows(count, numbers[0])
-
-
-LEAST_WALL = mm(300)
-"""The least that a wall is wide or high. Source: ours; whoever types less left out the unit."""
-
-
-def _check_wall(read: Reader, wall: Size | None, unit: Unit) -> None:
-    if wall is None or min(wall.width, wall.height) >= LEAST_WALL:
-        return
-    meant, example = ("millimetres", "3.6 x 2.5 m") if unit is Unit.MM else ("inches", "12 x 8 ft")
-    read.faults.add(
-        "wall",
-        f"{quoted(read.raw('wall'))} is {show_size_on_rule(wall, unit, mark=True)}, which is no wall; a number alone is read as "
-        f"{meant}, and a wall is typed as {example}.",
-    )
 
 
 def _check_hook(read: Reader, hook: Length | None, pieces: Sequence[Piece], known: OfWall) -> None:

@@ -250,3 +250,13 @@ def test_eighty_characters_are_read_and_one_more_is_not() -> None:
     assert parse_size("40 x 50 cm".ljust(80), unit=Unit.MM) == Size(mm(400), mm(500))
     with pytest.raises(Invalid, match="81 characters long; at most 80 are read"):
         parse_size("40 x 50 cm".ljust(81), unit=Unit.MM)
+
+
+def test_a_size_with_a_side_under_the_least_says_what_it_was_read_as():
+    assert parse_size("300 x 12 in", unit=Unit.MM, least=mm(300)) == Size(inches(300), inches(12))
+    with pytest.raises(Invalid) as bare:
+        parse_size("12 x 8", unit=Unit.IN, least=inches(12), such_as="144 x 96")
+    assert bare.value.faults[0].message == (
+        '“12 x 8” is 12 × 8"; each side is 12" or more; a number without a mark is in inches. '
+        "Type a width and a height such as 144 x 96."
+    )
