@@ -31,7 +31,11 @@ from app.storage import Stamp, Store, UnitOfWork
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartAtBench:
-    """A part of a piece as the bench sees it. by_hand: spoiled without a plan, so that it is told here what follows."""
+    """A part of a piece as the bench sees it.
+
+    by_hand: spoiled without a plan and not cut anew since, so that it is told here what follows. plan: the number of the
+    plan that holds it, by which it is cut; empty where none does. plan_id: that plan's id.
+    """
 
     key: str
     words: str
@@ -39,6 +43,8 @@ class PartAtBench:
     spoiled: bool
     by_hand: bool
     note: str = ""
+    plan: str = ""
+    plan_id: int | None = None
 
 
 def parts_at_bench(store: Store, piece_id: int) -> tuple[PartAtBench, ...]:
@@ -52,7 +58,10 @@ def parts_at_bench(store: Store, piece_id: int) -> tuple[PartAtBench, ...]:
 
 
 def _at_bench(stands: PartStands, last: ChangedPart | None) -> PartAtBench:
-    spoiled = last is not None and last.change is PartChange.SPOILED
+    spoiled = (
+        last is not None and last.change is PartChange.SPOILED and stands.state is not PartState.CUT
+    )
+    held = stands.by if stands.state is PartState.PLANNED else None
     return PartAtBench(
         key=stands.part.key,
         words=stands.part.words,
@@ -60,6 +69,8 @@ def _at_bench(stands: PartStands, last: ChangedPart | None) -> PartAtBench:
         spoiled=stands.spoiled,
         by_hand=spoiled,
         note=last.note if last is not None and spoiled else "",
+        plan="" if held is None else held.plan_number,
+        plan_id=None if held is None else held.plan_id,
     )
 
 
@@ -122,12 +133,9 @@ def check_cut_anew(work: UnitOfWork, piece_ids: Iterable[int]) -> None:
 
     Raises: Conflict.
     """
-    for parts in spoiled_in(work, piece_ids).values():
-        if by_hand := [part.words for part in parts if part.by_hand]:
-            raise Conflict(
-                f"{spoiled_words(by_hand)}. Say at the bench that it is cut anew, or that it is not spoiled; or press the "
-                "button that names it too. Then the piece is cut."
-            )
+    _check_none_spoiled(
+        work, piece_ids, "; or press the button that names it too. Then the piece is cut."
+    )
 
 
 def check_not_spoiled(work: UnitOfWork, piece_ids: Iterable[int]) -> None:
@@ -136,12 +144,23 @@ def check_not_spoiled(work: UnitOfWork, piece_ids: Iterable[int]) -> None:
     Only parts that were noted as spoiled without a plan count, of which the bench is told when they are cut anew.
     Raises: Conflict.
     """
+    _check_none_spoiled(work, piece_ids, "; then the piece is framed.")
+
+
+def _check_none_spoiled(work: UnitOfWork, piece_ids: Iterable[int], then: str) -> None:
+    """Refuse where a part is spoiled without a plan, and say where it is told of it that it is cut anew. then: ends that.
+
+    Raises: Conflict.
+    """
     for parts in spoiled_in(work, piece_ids).values():
-        if by_hand := [part.words for part in parts if part.by_hand]:
-            raise Conflict(
-                f"{spoiled_words(by_hand)}. Say at the bench that it is cut anew, or that it is not spoiled; then the "
-                "piece is framed."
-            )
+        by_hand = [part for part in parts if part.by_hand]
+        plans = sorted({part.plan for part in by_hand if part.plan})
+        if plans:
+            how = f"Book what {', '.join(plans)} cuts anew"
+        else:
+            how = "Say at the bench that it is cut anew, or that it is not spoiled"
+        if by_hand:
+            raise Conflict(f"{spoiled_words([part.words for part in by_hand])}. {how}{then}")
 
 
 def spoiled_words(words: Sequence[str]) -> str:
@@ -155,7 +174,8 @@ def spoil(
 ) -> tuple[UsedUp, ...]:
     """Note that a part was spoiled: it is open work again. Returns what left the rack by that.
 
-    What a plan cut or is to cut is noted in that plan. Else the part of a piece that counts as cut has left the rack
+    What a plan cut or is to cut is noted in that plan, also where the piece was called cut before the plan was booked: the
+    plan's own stick or sheet went into what is spoiled. Else the part of a piece that counts as cut has left the rack
     already, and what is cut anew will leave it; of a piece that is not cut yet, what was spoiled leaves it now.
     Raises: NotFound; Conflict where there is no such part or it is spoiled already; Invalid at "note".
     """
@@ -166,8 +186,8 @@ def spoil(
     with store.writing() as work:
         piece, stands = _part_of(work, piece_id, key)
         part = stands.part
-        if stands.by is not None:
-            spoil_in(work, stands.by.plan_id, part.id, act, note=note)
+        if (plan_id := _plan_of(work, piece_id, stands)) is not None:
+            spoil_in(work, plan_id, part.id, act, note=note)
             return ()
         if (part.id, part.what) in _spoiled_of(work, piece_id):
             raise Conflict(f"The {part.words} is noted as spoiled already and is open work.")
@@ -251,6 +271,17 @@ def _part_of(work: UnitOfWork, piece_id: int, key: str) -> tuple[PieceInWork, Pa
         if each.part.key == key:
             return piece, each
     raise Conflict(f"The piece has no part {quoted(key)} that is cut from stock.")
+
+
+def _plan_of(work: UnitOfWork, piece_id: int, stands: PartStands) -> int | None:
+    """Return the plan that cut a part or holds it; a part of a piece that counts as cut is held by its plan until that is booked."""
+    if stands.by is not None:
+        return stands.by.plan_id
+    part = stands.part
+    in_plans = work.plans.parts_of([piece_id]).get(piece_id, ())
+    return next(
+        (x.plan_id for x in in_plans if x.held and (x.part, x.what) == (part.id, part.what)), None
+    )
 
 
 def _check_spoiled(work: UnitOfWork, piece: PieceInWork, stands: PartStands) -> ChangedPart:

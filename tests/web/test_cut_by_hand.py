@@ -6,14 +6,14 @@ of 600 × 500 of each of two boards of 1200 × 1000; glass of a pane of 1600 × 
 
 import pytest
 
-from app.services import quotes
+from app.services import plans, quotes
 from app.services.who_is_meant import CustomerRequest
 from app.storage import Store
 from tests.builders.worked import SHOP, TYPED
 from tests.documents.reading import text_of
 from tests.web.shown import Counter, Shown, words
 from tests.web.test_orders import ACT, do, filled, quote, record
-from tests.web.test_plans import kept, planner
+from tests.web.test_plans import ANYWAY, kept, planner
 from tests.web.test_stock import receive
 
 __all__ = ["planner", "quote"]
@@ -74,6 +74,21 @@ def test_what_was_cut_stays_off_the_rack_when_only_framing_is_taken_back(
         do(counter, order, "pieces/1/stage", stage=stage)
     do(counter, order, "pieces/1/take-back")
     assert on_hand(stocked, "LIN-20", "G-2") == [4, 1]
+
+
+def whole_panes(store: Store) -> int:
+    """How many panes of the glass lie on the rack, offcuts aside."""
+    with store.reading() as work:
+        items = work.stock.of_material("G-2", gone=True)
+    return sum(each.on_hand for each in items if each.item.whole)
+
+
+def book_pane(counter: Counter, store: Store, address: str) -> None:
+    """Book the one pane of a plan."""
+    sections = plans.get(store, int(address.rpartition("/")[2])).sections
+    (number,) = (at for at, each in enumerate(sections, 1) if each.material.code == "G-2")
+    action = f"{address}/bins/{number}/1/book"
+    counter.go(action, counter.get(f"{address}?open={number}").form(action) | ANYWAY)
 
 
 def test_a_part_of_a_cut_piece_that_is_spoiled_is_open_and_takes_stock_when_it_is_cut_anew(
@@ -389,6 +404,47 @@ def test_parts_of_an_open_plan_that_were_cut_by_hand_are_shown_so_and_bought_no_
     do(counter, order, "pieces/1/take-back")
     assert "M-101" in counter.get("/buying").main
     assert "Cut by hand" not in counter.get(plan).main
+
+
+def test_a_spoiled_part_that_a_plan_cuts_anew_is_told_of_by_that_plan_alone(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """Until it is booked the bench leads there and offers no act that would be refused; then nothing is spoiled."""
+    do(counter, order, "pieces/1/stage", stage="cut")
+    framing = filled(counter, order, "pieces/1/stage", stage="framed")
+    spoil(counter, order, "glazing")
+    address = kept(counter)
+    told = counter.get(f"{order}/pieces/1")
+    assert "to be cut anew by P-2026-0001 ; book it there" in told.words(id="spoiled")
+    assert "It is cut anew" not in told.buttons()
+    assert "It is not spoiled" not in told.buttons()
+    refused = counter.post(f"{order}/pieces/1/stage", framing)
+    assert refused.status == 409
+    assert "Book what P-2026-0001 cuts anew; then the piece is framed." in (
+        refused.words("error-summary")
+    )
+    book_pane(counter, stocked, address)
+    assert "to be cut anew" not in counter.get(f"{order}/pieces/1").main
+    assert whole_panes(stocked) == 0
+
+
+def test_what_is_spoiled_of_a_piece_cut_by_hand_uses_up_what_its_open_plan_reserved(
+    counter: Counter, stocked: Store, order: str
+) -> None:
+    """Two panes: the plan's own went into the spoiled glass, so the glass is cut anew from the other one."""
+    address = kept(counter)
+    do(counter, order, "pieces/1/stage", stage="cut")
+    assert spoil(counter, order, "glazing", "scratched").status == 303
+    assert "scratched" in counter.get(address).main
+    assert "1 part is spoiled and not cut anew: glazing." in counter.get(order).main
+    assert "G-2" in counter.get("/plans/new").main
+    again = kept(counter)
+    assert "G-2" not in counter.get("/plans/new").main
+    for plan in (address, again):
+        book_pane(counter, stocked, plan)
+    assert whole_panes(stocked) == 0
+    assert "G-2" not in counter.get("/plans/new").main
+    assert "spoiled and not cut anew" not in counter.get(order).main
 
 
 def test_the_print_of_a_plan_and_its_dropping_say_what_was_cut_by_hand(
