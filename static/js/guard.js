@@ -1,17 +1,22 @@
-// form[data-guard]: leaving the page with changes that were not kept asks first.
+// form[data-guard]: leaving the page with changes that were not kept asks first, also where another form is sent.
 // A form that came back with faults holds such changes from the start.
 
+const STAYED = 500; // ms after the question in which a page that is left is gone
+
 const changed = new Set(document.querySelectorAll("form[data-guard]:has(.error-summary)"));
-let leaving = false;
+let sending = null;
 
 document.addEventListener("input", ({ target }) => {
   if (target.form?.hasAttribute("data-guard")) changed.add(target.form);
 });
 document.addEventListener("submit", (event) => {
   // After every other listener: a second press of the button is held back, the first one still leaves.
-  queueMicrotask(() => { leaving ||= !event.defaultPrevented; });
+  queueMicrotask(() => { if (!event.defaultPrevented) sending = event.target; });
 });
-addEventListener("pageshow", () => { leaving = false; });
+addEventListener("pageshow", () => { sending = null; });
 addEventListener("beforeunload", (event) => {
-  if (!leaving && [...changed].some((form) => form.isConnected)) event.preventDefault();
+  if (![...changed].some((form) => form.isConnected && form !== sending)) return;
+  event.preventDefault();
+  sending = null;
+  setTimeout(() => document.dispatchEvent(new Event("stayed")), STAYED);
 });

@@ -13,7 +13,12 @@ document.addEventListener("submit", (event) => {
   setTimeout(() => release(form), AGAIN);
 });
 
-addEventListener("pageshow", () => { for (const form of [...sent.keys()]) release(form); });
+addEventListener("pageshow", releaseAll);
+document.addEventListener("stayed", releaseAll); // guard.js asked, and the page was not left
+
+function releaseAll() {
+  for (const form of [...sent.keys()]) release(form);
+}
 
 function release(form) {
   sent.get(form)?.removeAttribute("aria-disabled");

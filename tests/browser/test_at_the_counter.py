@@ -158,6 +158,35 @@ def test_leaving_a_changed_quote_asks_first(page: Page) -> None:
     assert asked == ["beforeunload"]
 
 
+def test_looking_for_an_order_over_a_half_typed_quote_asks_first_and_can_be_done_then(
+    page: Page, shop: Shop
+) -> None:
+    """“Is it ready?” is asked while a quote is being typed: staying keeps it, and the same press leaves when it is meant."""
+    save(shop)
+    page.goto("/quotes/new")
+    asked: list[str] = []
+
+    def stay_once(dialog: Dialog) -> None:
+        asked.append(dialog.type)
+        if len(asked) == 1:
+            dialog.dismiss()
+        else:
+            dialog.accept()
+
+    page.on("dialog", stay_once)
+    Keyboard(page).type("artwork.size", "410x310")
+    find = page.get_by_role("searchbox").first
+    find.fill("Q-")
+    with page.expect_event("dialog"):
+        find.press("Enter")
+    expect(page.locator("#artwork-size")).to_have_value("410x310")
+    expect(page.locator("form[action='/find'] [aria-disabled]")).to_have_count(0)
+    with page.expect_event("dialog"):
+        find.press("Enter")
+    expect(page.locator("#artwork-size")).to_have_count(0)
+    assert asked == ["beforeunload", "beforeunload"]
+
+
 def test_leaving_an_untouched_or_a_saved_quote_does_not_ask(page: Page, shop: Shop) -> None:
     save(shop)
     asked: list[str] = []
