@@ -125,13 +125,6 @@ def _check_nothing_moved(work: UnitOfWork, wanted: Sequence[ToOrder]) -> None:
         )
 
 
-def add_line(store: Store, at: SupplierOrderAt, wanted: ToOrder, act: Stamp) -> None:
-    """Put a material on a draft. Raises: NotFound, Stale, Conflict."""
-    with _changing(store, at, act) as (work, order):
-        _check_draft(order)
-        _put_on(work, order, work.materials.get(wanted.material).value, wanted.quantity)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LineEdit:
     """A line of a draft as it is to be. quantity: 0 takes it off."""
@@ -143,11 +136,12 @@ class LineEdit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DraftEdit:
-    """A draft as it is to be. lines: by their ids; those left out stay."""
+    """A draft as it is to be. lines: by their ids; those left out stay. added: a material that is put on it."""
 
     supplier: str
     note: str
     lines: Mapping[int, LineEdit]
+    added: ToOrder | None = None
 
 
 def edit_draft(store: Store, at: SupplierOrderAt, edit: DraftEdit, act: Stamp) -> None:
@@ -159,6 +153,9 @@ def edit_draft(store: Store, at: SupplierOrderAt, edit: DraftEdit, act: Stamp) -
             replace(order, supplier=edit.supplier.strip(), note=edit.note)
         )
         _write_lines(work, order, edit.lines)
+        if edit.added is not None:
+            material = work.materials.get(edit.added.material).value
+            _put_on(work, order, material, edit.added.quantity)
 
 
 def send(store: Store, at: SupplierOrderAt, act: Stamp) -> None:

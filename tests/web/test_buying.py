@@ -151,7 +151,12 @@ def test_more_than_one_form_holds_is_ordered_in_turns(counter: Counter, stocked:
     assert "25 more are short" in shown.main
     form = {**shown.form("/buying"), "supplier": "Draht & Haken"}
     made = counter.go("/buying", form)
-    assert sum(path.endswith(".quantity") for path in made.form(at(made))) == 95
+    assert (
+        sum(
+            path.startswith("lines.") and path.endswith(".quantity") for path in made.form(at(made))
+        )
+        == 95
+    )
 
 
 def test_without_a_supplier_one_is_asked_for_and_everything_typed_stays(short: Counter) -> None:
@@ -203,8 +208,8 @@ def test_a_draft_is_changed_added_to_and_sent(short: Counter) -> None:
     assert "The draft is saved." in kept.main
     assert "1 line, 47.50 at cost" in kept.main
     added = short.go(
-        f"{path}/lines",
-        {**kept.form(f"{path}/lines"), "add.material": "slate", "add.quantity": "2"},
+        path,
+        {**kept.form(path), "add.material": "slate", "add.quantity": "2", "action": "add"},
     )
     assert "2 lines, 67.50 at cost" in added.main  # + 2 × 10.00
     done = short.go(path, {**added.form(path), "action": "send"})
@@ -233,8 +238,31 @@ def test_what_is_wrong_with_a_draft_stands_at_its_fields_with_all_that_was_typed
         assert refused.error(field)
         assert refused.fields[field].strip() == typed[field].strip()
     assert refused.fields["note"] == "Before noon"
-    unknown = short.post(f"{path}/lines", {**made.form(f"{path}/lines"), "add.material": "granite"})
+    added = {**form, f"lines.{line}.quantity": "7", "add.material": "granite", "action": "add"}
+    unknown = short.post(path, added)
     assert "granite" in unknown.error("add.material")
+    assert unknown.fields[f"lines.{line}.quantity"] == "7"
+    assert "Say which material" in short.post(path, {**form, "action": "add"}).error("add.material")
+
+
+def test_what_is_typed_in_the_lines_is_kept_where_a_material_is_put_on_the_draft(
+    short: Counter,
+) -> None:
+    """7 of the first, then 2 of slate with the same press; nothing that is typed is left behind when it is sent."""
+    made = draft(short, "M-101")
+    path = at(made)
+    form = made.form(path)
+    (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
+    typed = {f"lines.{line}.quantity": "7", "add.material": "slate", "add.quantity": "2"}
+    unsent = short.post(path, {**form, **typed, "action": "send"})
+    assert unsent.status == 422
+    assert "“slate” is not on the draft yet." in unsent.error("add.material")
+    page = short.go(path, {**form, **typed, "action": "add"})
+    assert "The draft is saved, with M-140 on it." in page.main
+    assert page.fields[f"lines.{line}.quantity"] == "7"
+    assert page.fields["add.material"] == ""
+    sent = short.go(path, {**page.form(path), "action": "send"})
+    assert "Still to come: 7 sheets of M-101, 2 sheets of M-140." in sent.main
 
 
 def test_another_tab_is_not_overwritten(short: Counter) -> None:

@@ -3,10 +3,11 @@
 A line of an order is known by its id, a row of what is short by its number on the page.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
-from app.errors import Fault, Invalid
+from app.errors import Fault, Invalid, quoted
 from app.forms.kinds import MONEY, otherwise, text_of, whole
 from app.forms.reader import Reader, whole_number
 from app.forms.table import Field, Form, Typed, values_in
@@ -46,10 +47,10 @@ HEAD = Form[Shop](
 """Of a draft."""
 
 ADDED = Form[Shop](
-    Field("material", "Material", MATERIAL, "Part of a code or a name.", needed=True),
-    Field("quantity", "How many", _COUNT, usual=1, needed=True, wish=_ORDERED, beside=True),
+    Field("material", "Material", MATERIAL, "Part of a code or a name."),
+    Field("quantity", "How many", _COUNT, usual=1, beside=True),
 ).under("add")
-"""A further material on a draft."""
+"""A further material on a draft, part of its form."""
 
 DELIVERY = Form[Shop](
     Field("note", "Delivery note", text_of(LONGEST_NOTE), "Its number, or what was wrong.")
@@ -129,21 +130,29 @@ def read_chosen(typed: Typed, shop: Shop) -> tuple[ToOrder, ...]:
     return tuple(wanted)
 
 
-def read_added(typed: Typed, shop: Shop, code: str) -> ToOrder:
+def _added(typed: Typed, shop: Shop, code: str) -> ToOrder:
     """Read the quantity of a material that is added to a draft. Raises: Invalid at "add.quantity"."""
     return ToOrder(material=code, quantity=ADDED.read(typed, shop)["quantity"])
 
 
 def draft_typed(order: SupplierOrder, shop: Shop) -> dict[str, str]:
     """Return the text that each field of a draft's form begins with."""
-    typed = HEAD.typed(values_in(order), shop)
+    typed = HEAD.typed(values_in(order), shop) | {ADDED.at["quantity"].path: "1"}
     for line in order.lines:
         typed |= draft_line(line).typed(values_in(line.ordered), shop)
     return typed
 
 
-def read_draft(typed: Typed, order: SupplierOrder, shop: Shop) -> DraftEdit:
-    """Read a draft as it was typed; a quantity of 0 removes the line. Raises: Invalid with every fault."""
+def read_draft(
+    typed: Typed,
+    order: SupplierOrder,
+    shop: Shop,
+    meant: Callable[[str], str],
+) -> DraftEdit:
+    """Read a draft as it was typed; a quantity of 0 removes the line, a material that is typed is put on it.
+
+    meant: the code of the material that a text means. Raises: Invalid with every fault.
+    """
     read = HEAD.reader(typed, shop)
     forms = {line.id: draft_line(line) for line in order.lines}
     edit = DraftEdit(
@@ -154,6 +163,18 @@ def read_draft(typed: Typed, order: SupplierOrder, shop: Shop) -> DraftEdit:
             if form.at["quantity"].path in typed
         },
     )
+    path, action = ADDED.at["material"].path, typed.get("action")
+    material = typed.get(path, "").strip()
+    if action == "send" and material:
+        read.faults.add(
+            path,
+            f"{quoted(material, limit=24)} is not on the draft yet. Put it on the draft, or clear this field; then send the order.",
+        )
+    elif action == "add" or material:
+        try:
+            edit = replace(edit, added=_added(typed, shop, meant(material)))
+        except Invalid as invalid:
+            read.faults.take(invalid)
     read.faults.finish()
     return edit
 

@@ -23,7 +23,6 @@ from app.web.buying.form import (
     draft_line,
     draft_typed,
     faults_at_fields,
-    read_added,
     read_came,
     read_draft,
     read_taken_costs,
@@ -100,7 +99,7 @@ def show(here: Here, order_id: Id) -> HTMLResponse:
 
 @router.post("")
 def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """Keep a draft as it was typed; at the button that sends it, send it then."""
+    """Keep a draft as it was typed, with the material that is put on it; at the button that sends it, send it then."""
     order = buying.get(here.store, order_id)
     if form.get("action") == "edit":
         return _show(here, order_id, RefusedAct(typed=form, faults=(), status=200))
@@ -109,13 +108,24 @@ def keep(here: Here, form: TypedForm, order_id: Id) -> Response:
 
     def act(at: SupplierOrderAt) -> str:
         order = buying.get(here.store, order_id)
-        buying.edit_draft(here.store, at, read_draft(form, order, here.shop), here.act)
+        edit = read_draft(form, order, here.shop, lambda text: _meant(here, text))
+        buying.edit_draft(here.store, at, edit, here.act)
+        if edit.added is not None:
+            return f"The draft is saved, with {edit.added.material} on it."
         if form.get("action") != "send":
             return "The draft is saved."
         buying.send(here.store, SupplierOrderAt(id=at.id, version=at.version + 1), here.act)
         return f"{order.number} is sent: what is on it is on order now."
 
     return _act(here, order_id, form, act)
+
+
+def _meant(here: RequestContext, text: str) -> str:
+    """Return the code of the material that is to be put on a draft. Raises: Invalid at "add.material"."""
+    try:
+        return stock.meant(here.store, text).material.code
+    except Invalid as invalid:
+        raise invalid.under("add") from invalid
 
 
 def _two_versions(here: RequestContext, order: SupplierOrder, form: Typed) -> HTMLResponse:
@@ -127,28 +137,15 @@ def _two_versions(here: RequestContext, order: SupplierOrder, form: Typed) -> HT
         form,
         lambda make: (
             FormView(HEAD, here.shop, make),
-            tuple(FormView(draft_line(line), here.shop, make) for line in order.lines),
+            (
+                *(FormView(draft_line(line), here.shop, make) for line in order.lines),
+                FormView(ADDED, here.shop, make),
+            ),
         ),
         title="Two versions",
         section="Stock",
         action=f"{ORDERS}/{order.id}",
     )
-
-
-@router.post("/lines")
-def add_line(here: Here, form: TypedForm, order_id: Id) -> Response:
-    """Put a further material on a draft."""
-
-    def act(at: SupplierOrderAt) -> str:
-        try:
-            material = stock.meant(here.store, form.get("add.material", "")).material
-        except Invalid as invalid:
-            raise invalid.under("add") from invalid
-        wanted = read_added(form, here.shop, material.code)
-        buying.add_line(here.store, at, wanted, here.act)
-        return f"{material.code} is on the draft."
-
-    return _act(here, order_id, form, act)
 
 
 @router.post("/drop")
