@@ -269,6 +269,37 @@ def test_no_words_lie_on_each_other_and_the_running_head_is_on_every_further_pag
 
 @pytest.mark.documents
 @pytest.mark.poppler
+@pytest.mark.parametrize("paper", list(Paper))
+def test_what_is_said_of_a_station_stands_with_the_first_that_is_cut_there(
+    shop: Printed, paper: Paper
+) -> None:
+    """However long the list of what is taken is, so that the station comes to stand at any height of a page."""
+    for pieces in (1, 4, 7):
+        order_id = ordered(shop.store, *unlike(pieces))
+        ids = frozenset(piece_ids(shop.store, order_id))
+        pages = words_of(shop.pdf(planned(shop.store, WorkFilter(pieces=ids)), paper))
+        for page in pages:
+            said = " ".join(word.text for word in page)
+            for station in re.finditer(r"At the [a-z ]+: \d+ material", said):
+                behind = said[station.end() :]
+                assert re.search(r"(stick|sheet)s? like this|(Stick|Sheet) \d", behind)
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
+@pytest.mark.parametrize("paper", list(Paper))
+def test_the_line_of_sums_keeps_within_the_page(shop: Printed, paper: Paper) -> None:
+    order_id = ordered(shop.store, *unlike(12))
+    ids = frozenset(piece_ids(shop.store, order_id))
+    first = words_of(shop.pdf(planned(shop.store, WorkFilter(pieces=ids)), paper))[0]
+    (last,) = (word for word in first if word.text == "label")
+    width = {Paper.A4: 595, Paper.LETTER: 612, Paper.A5: 420}[paper]
+    assert last.right < width - 20
+    assert overlapping(first) == []
+
+
+@pytest.mark.documents
+@pytest.mark.poppler
 def test_a_shop_in_inches_reads_inches_with_millimetres_as_the_check(tmp_path: Path) -> None:
     inch_shop = usual_shop("Foundry Yard", Unit.IN, "EUR", Fraction(1, 5))
     with new_store(tmp_path / DATABASE_NAME) as store:
