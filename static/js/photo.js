@@ -1,4 +1,5 @@
-// [data-photo-drop]: an image that is dropped on it, or pasted anywhere on the page, goes into its file field as if it were chosen there.
+// [data-photo-drop]: an image that is dropped or pasted anywhere on its page goes into its file field as if it were chosen there,
+// so that none that misses it takes the browser off the page. What is no image goes there too, and is refused in words.
 
 const place = () => document.querySelector("[data-photo-drop]");
 const imageIn = (data) => [...(data?.files ?? [])].find((file) => file.type.startsWith("image/"));
@@ -21,11 +22,25 @@ document.addEventListener("paste", (event) => {
 
 for (const name of ["dragover", "drop"]) {
   document.addEventListener(name, (event) => {
-    const into = event.target.closest?.("[data-photo-drop]");
+    const into = place();
     if (!into || ![...event.dataTransfer.types].includes("Files")) return;
     event.preventDefault();
-    const file = name === "drop" && imageIn(event.dataTransfer);
+    const file = name === "drop" && (imageIn(event.dataTransfer) ?? event.dataTransfer.files[0]);
     if (file) take(file, into);
+  });
+}
+
+// Whoever comes to the place of a live form that has no photo yet sees what a phone took meanwhile: the form asks again.
+
+let looked = -Infinity;
+
+for (const name of ["pointerover", "focusin"]) {
+  document.addEventListener(name, ({ target, relatedTarget, timeStamp }) => {
+    const at = target.closest?.("[data-photo-drop]");
+    const field = at?.querySelector("[name='artwork.photo']");
+    if (!field?.form.dataset.live || field.value || at.contains(relatedTarget) || timeStamp - looked < 500) return;
+    looked = timeStamp;
+    field.dispatchEvent(new Event("input", { bubbles: true }));
   });
 }
 

@@ -7,10 +7,12 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from app.services import orders, pictures
+from app.storage import Stamp
 from tests.browser.accessible import found_by_axe, wider_than_the_screen
+from tests.browser.clock import NOW
 from tests.browser.conftest import Shop
 from tests.browser.keyboard import Keyboard
-from tests.builders.photos import HEIC, photo
+from tests.builders.photos import HEIC, kept_photo, photo
 
 BLOCK = "#artwork-photo"
 
@@ -43,7 +45,7 @@ def straighten(page: Page, folder: Path, width: int, height: int) -> None:
     page.wait_for_load_state()  # the corners heed the pointer once their script is there
 
 
-@pytest.mark.parametrize("way", ["chosen", "dropped", "pasted"])
+@pytest.mark.parametrize("way", ["chosen", "dropped", "dropped beside", "pasted"])
 def test_a_photo_shows_in_the_drawing_however_it_comes(
     page: Page, way: str, tmp_path: Path
 ) -> None:
@@ -55,6 +57,8 @@ def test_a_photo_shows_in_the_drawing_however_it_comes(
         page.set_input_files("#photo", file)
     elif way == "dropped":
         page.evaluate(HAND_OVER, [BLOCK, "drop", content])
+    elif way == "dropped beside":
+        page.evaluate(HAND_OVER, ["#drawing", "drop", content])
     else:
         page.evaluate(HAND_OVER, ["body", "paste", content])
     expect(page.locator(f"{BLOCK} > img")).to_be_visible()
@@ -67,6 +71,19 @@ def test_a_photo_shows_in_the_drawing_however_it_comes(
     )
     page.get_by_role("button", name="Remove the photo").click()
     expect(shown).to_have_count(0)
+    expect(page.locator("#artwork-size")).to_have_value("400x300")
+
+
+def test_whoever_comes_to_the_photo_sees_what_a_phone_took_meanwhile(
+    page: Page, shop: Shop
+) -> None:
+    begun(page)
+    expect(page.locator("#price .price")).not_to_have_text("–")
+    taken = kept_photo(shop.store, photo(400, 300), by=Stamp(who="", now=NOW))
+    expect(page.locator(".photo-offer")).to_have_count(0)
+    page.locator(f"{BLOCK} label").hover()
+    page.locator(".photo-offer").click()
+    expect(page.locator("#drawing image")).to_have_attribute("href", f"/pictures/{taken.id}")
     expect(page.locator("#artwork-size")).to_have_value("400x300")
 
 

@@ -48,6 +48,7 @@ class TrayPage(Page):
     """The photos that wait to be used in a quote, and where one is taken."""
 
     title: str = "Photos that wait"
+    begins_at_notice: bool = True
     section: str = "Quotes"
     waiting: tuple[Offer, ...]
     fault: str = ""
