@@ -17,7 +17,6 @@ from app.storage.errors import Damaged, NewerDatabase, NotOurDatabase
 from app.storage.log import to_read
 
 SCHEMA = "0028"
-SCHEMA = "0028"
 """The newest step; held equal to the folder of migrations by a test."""
 
 APPLICATION_ID = 0x4256_4C42

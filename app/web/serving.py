@@ -6,13 +6,10 @@ around it (`with`) is left after it. What hangs is not waited for.
 
 import asyncio
 import gc
-import os
 import signal
 import socket
-import sys
-import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from types import FrameType
 
 import uvicorn
@@ -20,25 +17,11 @@ from fastapi import FastAPI
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from app.services.children import end_all
 from app.web.connection import Connection
-
-STOPS = tuple(
-    getattr(signal, name)
-    for name in ("SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK")
-    if hasattr(signal, name)
-)
-"""What asks a process to stop. Windows knows no SIGHUP, and nobody else SIGBREAK."""
-
-type _Handler = Callable[[int, FrameType | None], object] | signal.Handlers
+from app.web.ending import meet_with
 
 GRACE = 2
 """Seconds that requests under way are given to end. Source: ours."""
-
-
-def leave_in_order() -> None:
-    """Treat every signal to stop this process as Ctrl+C is treated, once, so that nothing is left half done."""
-    _meet_with(_interrupt)
 
 
 def serve(app: FastAPI, listening: socket.socket, *, log_level: str) -> None:
@@ -81,29 +64,16 @@ def _config(app: ASGIApp, log_level: str) -> uvicorn.Config:
     )
 
 
-def end(code: int) -> None:
-    """End the process, though a request may still be at work that nobody waits for."""
-    end_all()
-    for stream in (sys.stdout, sys.stderr):
-        with suppress(OSError, ValueError):  # a terminal that was closed takes nothing any more
-            stream.flush()
-    if any(
-        not each.daemon for each in threading.enumerate() if each is not threading.main_thread()
-    ):
-        os._exit(code)
-    sys.exit(code)
-
-
 class _Server(uvicorn.Server):
     """One that does not hand what stopped it on to the process, and that no second word hurries."""
 
     @contextmanager
     def capture_signals(self) -> Iterator[None]:
-        _meet_with(self.handle_exit)
+        meet_with(self.handle_exit)
         try:
             yield
         finally:
-            _meet_with(signal.SIG_IGN)  # what is still to be left takes a second or two
+            meet_with(signal.SIG_IGN)  # what is still to be left takes a second or two
 
     def handle_exit(self, sig: int, frame: FrameType | None) -> None:
         self.should_exit = True
@@ -138,15 +108,3 @@ class _CutOff:
             if not begun:
                 answer = PlainTextResponse("Bevelbook was ended before it could answer.", 503)
                 await answer(scope, receive, send)
-
-
-def _interrupt(_number: int, _frame: FrameType | None) -> None:
-    _meet_with(signal.SIG_IGN)
-    raise KeyboardInterrupt
-
-
-def _meet_with(handler: _Handler) -> None:
-    for each in STOPS:
-        # Who starts a program with nohup wants it to outlive the terminal.
-        if each.name != "SIGHUP" or signal.getsignal(each) is not signal.SIG_IGN:
-            signal.signal(each, handler)

@@ -4,8 +4,8 @@ import asyncio
 import socket
 from pathlib import Path
 
-from app.__main__ import _listen
 from app.settings import Settings
+from app.web.opening import listen
 from tests.apart import run_apart
 
 
@@ -20,7 +20,7 @@ def test_an_answer_is_sent_at_once_and_does_not_wait_for_the_browser(tmp_path: P
             told.set_result(accepted_socket.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
             writer.close()
 
-        listening = _listen(Settings(data=tmp_path, port=0))
+        listening = listen(Settings(data=tmp_path, port=0))
         async with await asyncio.start_server(accepted, sock=listening):
             _, writer = await asyncio.open_connection(*listening.getsockname())
             at_once = await asyncio.wait_for(told, timeout=5)
