@@ -35,6 +35,7 @@ def demo(settings: Settings, *, browser: bool) -> int:
     """Serve the sample shop in the same way, from a folder that is gone afterwards."""
     from seed_demo.build import build_demo  # noqa: PLC0415 - the shop never needs the sample
 
+    listen(settings).close()  # a port that is taken is said now, not after the sample was made
     with tempfile.TemporaryDirectory(prefix="bevelbook-demo-") as folder:
         sample = settings.model_copy(update={"data": Path(folder)})
         with Store.open(sample.database) as store:

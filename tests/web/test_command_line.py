@@ -3,6 +3,7 @@
 import os
 import re
 import signal
+import socket
 import subprocess
 import sys
 from collections.abc import Iterator, Sequence
@@ -77,6 +78,19 @@ def test_the_help_of_every_command_shows_the_options(
         *("--no-browser", "--version"),
     ):
         assert f"  {option} " in shown
+
+
+def test_a_port_that_is_taken_is_said_before_the_sample_shop_is_made(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        assert main(["demo", "--port", str(port), "--no-browser"]) == 2
+    told = capsys.readouterr()
+    assert f"Port {port} on 127.0.0.1 cannot be used" in told.err
+    assert "Setting up" not in told.out
 
 
 @contextmanager

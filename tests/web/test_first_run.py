@@ -67,6 +67,17 @@ def test_all_faults_stand_beside_their_fields_and_what_was_typed_is_kept(
     assert bare.current_shop() is None
 
 
+def test_a_rate_is_judged_in_no_currency_that_was_not_chosen(first_page: TestClient) -> None:
+    """The currency alone is to be mended: what stands beside a number may well be its sign."""
+    typed = {**ANSWERS, "currency": "$", "hourly_rate": "$45.00"}
+    page = Page(first_page.post("/welcome", data=typed).text)
+    assert set(page.errors) == {"currency"}
+    page = Page(first_page.post("/welcome", data={**typed, "hourly_rate": "-45"}).text)
+    assert set(page.errors) == {"currency", "hourly-rate"}
+    assert "-45" in page.errors["hourly-rate"]
+    assert "EUR" not in page.errors["hourly-rate"]
+
+
 @pytest.mark.parametrize("name", ["x" * 10_000, "", "   "])
 def test_a_name_that_cannot_head_a_quote_is_refused(first_page: TestClient, name: str) -> None:
     answer = first_page.post("/welcome", data={**ANSWERS, "name": name})

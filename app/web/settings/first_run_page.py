@@ -1,17 +1,18 @@
 """The first-run page, which asks what a shop cannot start without, or opens the sample shop to look around in."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
 from app.bench import Cutter, usual_cutter, usual_scale
-from app.errors import Fault, Invalid
+from app.errors import Fault, Invalid, quoted
 from app.forms.kinds import LENGTH, MONEY, PERCENT, TICK, In, Options, choice, optional, text_of
 from app.forms.reader import Reader
 from app.forms.table import Field, Form, Typed, value_of
 from app.lengths import Unit
-from app.money import TaxRate, currency, parse_percent
+from app.money import CURRENCIES, TaxRate, currency, parse_money, parse_percent
 from app.orders import Paper, Shop, usual_shop
 from app.web.kit.fields import Fields, FormView
 from app.web.kit.stating import Stated, at
@@ -105,11 +106,14 @@ def read_first_run(typed: Typed) -> Shop:
         return value_of(FIRST_RUN.at[path], read, BLANK)
 
     name, unit = value("name"), value("unit")
-    read.currency = value("currency") or BLANK.currency
+    chosen = value("currency")
+    read.currency = chosen or BLANK.currency
     shop = usual_shop(name or "?", unit, read.currency.code, value("tax"))
     included = value("stated") is PriceMode.WITH
     paper = value("paper") or shop.paper
-    rate = value("hourly_rate")
+    rate = value("hourly_rate") if chosen else None
+    if not chosen:
+        _check_rate_alone(read)
     cutters = _cutters(read, unit, value)
     read.faults.finish()
     return replace(
@@ -118,6 +122,20 @@ def read_first_run(typed: Typed) -> Shop:
         cutters=cutters,
         tax_policy=replace(shop.tax_policy, included=included),
         labour=shop.labour if rate is None else replace(shop.labour, hourly_rate=rate),
+    )
+
+
+def _check_rate_alone(read: Reader) -> None:
+    """Note an hourly rate that is no amount in any currency, where the shop's own cannot be read: it is named in no sentence."""
+    path, text = "hourly_rate", read.raw("hourly_rate")
+    if not read.given(path):
+        return
+    for each in CURRENCIES.values():
+        with suppress(Invalid):
+            parse_money(text, each)
+            return
+    read.faults.add(
+        path, f"{quoted(text)} is no amount of zero or more. Type the rate as a number, such as 45."
     )
 
 
