@@ -35,6 +35,10 @@ __all__ = [
 ]
 
 
+COLOUR_NOT_SAID = "#c8c2b4"
+"""The colour in which a material is drawn of which nobody said one."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
     """One entry of the price book.
@@ -54,7 +58,7 @@ class Material:
     tax: str = "standard"
     supplier: str = ""
     finish: str = ""
-    colour: str = "#c8c2b4"
+    colour: str = COLOUR_NOT_SAID
     profile: Profile | None = None
     sheet: SheetStock | None = None
     notes: str = ""

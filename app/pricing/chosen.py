@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from app.counting import counted
 from app.errors import Fault, FaultCollector, Invalid
 from app.framing import Dimensions
-from app.pricing.book import ChargeBy, Kind, Material
+from app.pricing.book import COLOUR_NOT_SAID, ChargeBy, Kind, Material
 
 BY_LENGTH = (ChargeBy.LENGTH, ChargeBy.OPENED)
 """How strips are charged: by their own length, or by that of the sticks opened for them."""
@@ -49,6 +49,13 @@ class Chosen:
     extras: tuple[ChosenCount, ...] = ()
     fillet: Material | None = None
     ready_made: Material | None = None
+
+    @property
+    def without_colour(self) -> tuple[Material, ...]:
+        """What is seen from the front and has no colour of its own in the price book, the frames first, each once."""
+        seen = (*self.frames, self.ready_made, *self.mats, self.fillet)
+        grey = (each for each in seen if each is not None and each.colour == COLOUR_NOT_SAID)
+        return tuple({each.code: each for each in grey}.values())
 
     def __post_init__(self) -> None:
         faults = FaultCollector()

@@ -1,12 +1,12 @@
 """Which materials of the price book come nearest to a colour, and how near in a word."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
 from app.colours import Colour, Lab, difference, in_words, lab_of
-from app.pricing.book import Material
+from app.pricing.book import COLOUR_NOT_SAID, Material
 from app.pricing.kinds import Kind
 
 
@@ -36,9 +36,6 @@ FARTHEST = _UP_TO[Nearness.NOT_SO_NEAR]
 _MOST_LIGHTER = FARTHEST * 1.75
 """What is lighter or darker by more is farther than `FARTHEST`: lightness counts by one over 1 + 0.015 × 50² / √(20 + 50²) = 1.747
 at least. Source: CIEDE2000."""
-
-_NOT_SAID = next(each.default for each in fields(Material) if each.name == "colour")
-"""The colour of a material of which nobody said one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +69,7 @@ def near(colour: Colour, materials: Iterable[Material]) -> tuple[NearMaterial, .
     apart = (
         (difference(seen, lab), each)
         for each in materials
-        if each.colour != _NOT_SAID
+        if each.colour != COLOUR_NOT_SAID
         and abs((lab := _lab_of(each.colour)).light - seen.light) <= _MOST_LIGHTER
     )
     found = [NearMaterial(material=each, apart=far) for far, each in apart if far <= FARTHEST]

@@ -3,10 +3,15 @@
 The piece and its prices are those worked by hand in tests/builders/worked.
 """
 
+from dataclasses import replace
+
 import pytest
 
+from app.pricing import Kind, Material
 from app.storage import Store
+from tests.builders import worked
 from tests.builders.worked import LINES, TYPED
+from tests.web.conftest import NOW
 from tests.web.shown import Counter, Shown
 from tests.web.test_quotes import lines_of, save_form, saved
 
@@ -143,6 +148,34 @@ def test_a_size_alone_is_drawn_with_a_plain_mat(shared_counter: Counter) -> None
 
 
 NO_MOULDING = "No moulding is chosen yet; a thin outline stands for the frame."
+
+
+def test_a_material_without_a_colour_is_said_to_be_drawn_in_grey(
+    counter: Counter, stocked: Store
+) -> None:
+    """“Gold slope” would else stand in grey before the customer as if that were its colour."""
+    assert not counter.post("/quotes?live=1", TYPED).has("in-grey")
+    gold = Material(
+        code="GLD-3",
+        name="Gold slope",
+        kind=Kind.MOULDING,
+        cost=worked.MOULDING.cost,
+        per=worked.MOULDING.per,
+        charge=worked.MOULDING.charge,
+        selling=worked.MOULDING.selling,
+        profile=worked.MOULDING.profile,
+    )
+    dusk = replace(worked.TOP_MAT, code="M-150", name="Dusk", colour=gold.colour)
+    with stocked.writing() as work:
+        work.materials.add_all((gold, dusk), now=NOW)
+    typed = {**TYPED, "frames.0.material": "GLD-3"}
+    one = "“Gold slope” is drawn in grey, since its colour is not entered yet."
+    assert counter.post("/quotes?live=1", typed).words(id="in-grey") == one
+    assert not counter.post("/quotes?live=1", {**typed, "view": "measured"}).has("in-grey")
+    both = counter.post("/quotes?live=1", {**typed, "mats.0.material": "M-150"})
+    assert both.words(id="in-grey") == (
+        "“Gold slope” and “Dusk” are drawn in grey, since their colours are not entered yet."
+    )
 
 
 def test_a_frame_that_is_not_chosen_yet_is_a_thin_outline(shared_counter: Counter) -> None:

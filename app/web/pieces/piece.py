@@ -32,6 +32,7 @@ from app.orders.below_cost import notices_of_price
 from app.orders.hanging_parts import NO_HARDWARE, Hardware
 from app.orders.piece_report import Findings, findings
 from app.orders.workbench import notices_at_shop
+from app.pricing import Chosen
 from app.web.pieces.price import CustomerPriceView, PriceView, customer_price, price_view
 from app.web.pieces.window_facts import windows_facts
 
@@ -59,6 +60,7 @@ class PieceView:
 
     facts: (what, figure) pairs in the piece's unit. artwork_weighs: the weight of the artwork in short.
     asked_of_artwork: what has to be said for that weight to be known; empty where nothing has.
+    in_grey: which materials are drawn in grey for want of a colour; empty where none is.
     """
 
     drawing: Markup
@@ -68,6 +70,7 @@ class PieceView:
     price: PriceView | CustomerPriceView
     artwork_weighs: str
     asked_of_artwork: str
+    in_grey: str
 
 
 def draw(
@@ -139,7 +142,21 @@ def piece_view(
         price=customer_price(agreed, shop) if for_customer else price_view(agreed, rush_label),
         artwork_weighs=found.artwork.in_short(agreed.spec.unit),
         asked_of_artwork="" if for_customer else found.artwork.why,
+        in_grey=in_grey(agreed.chosen),
     )
+
+
+def in_grey(chosen: Chosen) -> str:
+    """Say which materials of a piece are drawn in grey, since nobody entered their colours; empty where none is."""
+    names = [f"“{material.name}”" for material in chosen.without_colour]
+    if not names:
+        return ""
+    said = (
+        "is drawn in grey, since its colour is"
+        if len(names) == 1
+        else ("are drawn in grey, since their colours are")
+    )
+    return f"{' and '.join(names)} {said} not entered yet."
 
 
 _WORKSHOP_FACTS = ("stack", "artwork weighs")
