@@ -6,11 +6,13 @@ the first one and so on. The last one was left to end. A step is whatever change
 """
 
 import os
+import secrets
 import subprocess
 import sys
-from datetime import datetime
+from datetime import UTC, datetime
 from itertools import count
 from pathlib import Path
+from random import Random
 from shutil import copytree
 
 from app.storage import DATABASE_NAME, Store, restore, restore_into
@@ -24,10 +26,14 @@ STEPS = frozenset(
 
 KILLED = 9
 
+AT = datetime(2026, 11, 25, 10, 30, tzinfo=UTC)
+"""When each of them is said to be, so that two that left the same left it under the same names."""
+
 
 def restore_until(step: int, how: str, folder: Path) -> None:
     """Restore the backup of a folder, and end without a word before a step."""
     done = 0
+    _draw_the_same_lots()
     database, backup = folder / DATABASE_NAME, folder / "backup.sqlite3"
     store = Store.open(database) if how == "restore_into" else None
 
@@ -40,9 +46,16 @@ def restore_until(step: int, how: str, folder: Path) -> None:
 
     sys.addaudithook(on_event)
     if store is not None:
-        restore_into(store, backup, now=datetime.now().astimezone())
+        restore_into(store, backup, now=AT)
     else:
-        restore(backup, database)
+        restore(backup, database, now=AT)
+
+
+def _draw_the_same_lots() -> None:
+    """So that two that were killed at different steps and left the same are seen to be alike."""
+    lots = Random(1)
+    secrets.randbelow = lots.randrange
+    secrets.token_hex = lambda count: lots.randbytes(count).hex()
 
 
 def _in_a_child(step: int, how: str, folder: Path) -> int:

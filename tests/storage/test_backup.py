@@ -175,11 +175,21 @@ def test_a_restoring_that_is_killed_leaves_the_old_shop_or_the_new_one(
         check=True,
     )
     cases = sorted(out.iterdir(), key=lambda case: int(case.name))
-    found = [_shop_after(case, old) for case in cases]
+    seen: dict[frozenset[tuple[str, bytes]], list[str]] = {}
+    found = []
+    for case in cases:
+        # The journal of the claim begins with a lot that SQLite draws.
+        left = frozenset(
+            (name, b"" if name.endswith(".lock-journal") else inside)
+            for name, inside in _all_in(case).items()
+        )
+        if left not in seen:  # many steps only read, so what they leave is looked at once
+            seen[left] = _shop_after(case, old)
+        found.append(seen[left])
     assert found[0] == old
     assert found[-1] == ["Amber Quill"]
     assert found == sorted(found, reverse=True), "it changes over once"
-    assert len(cases) > 10
+    assert len(seen) > 10
 
 
 def _shop_after(case: Path, old: list[str]) -> list[str]:
