@@ -2,7 +2,7 @@
 
 import socket
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Thread
@@ -50,12 +50,30 @@ class Shop:
     store: Store
 
 
+_FREE_PORTS: list[int] = []
+"""Where shops were that are closed. The next one opens there, so that a visitor's browser need not be made anew."""
+
+
+def _listening() -> socket.socket:
+    """A socket at a port that a shop before had, or at a new one."""
+    for port in (*reversed(_FREE_PORTS), 0):
+        listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        if port:
+            _FREE_PORTS.remove(port)
+        with suppress(OSError):  # another program took it meanwhile
+            listening.bind(("127.0.0.1", port))
+            listening.listen(64)  # whoever connects before the server runs waits here
+            return listening
+        listening.close()
+    raise AssertionError("no port is free")
+
+
 @contextmanager
 def opened(store: Store, *, phone_url: str | None = None) -> Iterator[Shop]:
     """Serve a store until the end of the block. phone_url: where phones reach it, if they do; papers then bear its code."""
-    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-    listening.bind(("127.0.0.1", 0))
-    listening.listen(64)  # whoever connects before the server runs waits here
+    listening = _listening()
+    port = listening.getsockname()[1]
     config = uvicorn.Config(
         create_app(store, now=lambda: NOW, phone_url=phone_url),
         log_level="warning",
@@ -67,12 +85,13 @@ def opened(store: Store, *, phone_url: str | None = None) -> Iterator[Shop]:
     thread = Thread(target=server.run, kwargs={"sockets": [listening]})
     thread.start()
     try:
-        yield Shop(address=f"http://127.0.0.1:{listening.getsockname()[1]}", store=store)
+        yield Shop(address=f"http://127.0.0.1:{port}", store=store)
     finally:
         server.should_exit = True
         server.force_exit = True
         thread.join()
         listening.close()
+        _FREE_PORTS.append(port)
 
 
 def stock(store: Store) -> None:
@@ -112,7 +131,7 @@ def busy_shop(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Shop]:
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    """One Chromium for all tests; each test has a context of its own in it."""
+    """One Chromium for all tests; each visit has a context in it for itself."""
     with sync_playwright() as playwright, launched(playwright) as browser:
         yield browser
 
@@ -167,20 +186,67 @@ def _is_refusal(text: str) -> bool:
     return text.startswith("Failed to load resource") and ("422" in text or "409" in text)
 
 
+@dataclass
+class _Visitor:
+    """A browser's context that one visit after another has for itself, each as if it were new.
+
+    To make one and its first page costs more than most visits. at: the shop of the last visit, whose files it has kept.
+    """
+
+    wishes: dict[str, object]
+    context: BrowserContext
+    stays: Page
+    at: Shop
+    away: bool = False
+
+    def comes_to(self, shop: Shop) -> Page:
+        """A page of a browser that was never in this shop."""
+        self.away = False
+        self.context.clear_cookies()
+        page = self.context.new_page()
+        if shop is not self.at:
+            devtools = self.context.new_cdp_session(page)
+            devtools.send("Network.clearBrowserCache")
+            devtools.detach()
+            self.at = shop
+        return page
+
+    def goes(self) -> None:
+        """Leave nothing open but the page that keeps the browser's process."""
+        for page in self.context.pages:
+            if page is not self.stays:
+                page.close()
+        self.away = True
+
+
+_VISITORS: dict[Browser, list[_Visitor]] = {}
+
+
+def _visitor(browser: Browser, shop: Shop, wishes: dict[str, object]) -> _Visitor:
+    """One with these wishes whom no other visit has now."""
+    every = _VISITORS.setdefault(browser, [])
+    for visitor in every:
+        if visitor.away and visitor.wishes == wishes:
+            return visitor
+    context = browser.new_context(**wishes)  # type: ignore[arg-type]
+    context.set_default_timeout(PATIENCE)
+    every.append(_Visitor(wishes, context, stays=context.new_page(), at=shop))
+    return every[-1]
+
+
 @contextmanager
 def visiting(browser: Browser, shop: Shop, **wishes: object) -> Iterator[Page]:
     """A page of a fresh browser at a shop; at the end nothing may have gone wrong unseen."""
-    wishes = {"viewport": DESK, "locale": "en-GB", **wishes}
-    context: BrowserContext = browser.new_context(base_url=shop.address, **wishes)  # type: ignore[arg-type]
-    context.set_default_timeout(PATIENCE)
+    wishes = {"viewport": DESK, "locale": "en-GB", **wishes, "base_url": shop.address}
+    visitor = _visitor(browser, shop, wishes)
     watch = Watch(shop.address)
-    page = context.new_page()
+    page = visitor.comes_to(shop)
     watch.over(page)
     try:
         yield page
         watch.nothing_happened()
     finally:
-        context.close()
+        visitor.goes()
 
 
 @pytest.fixture
