@@ -316,12 +316,16 @@ def test_what_cannot_have_come_is_said_and_kept(short: Counter) -> None:
     refused = short.post(f"{path}/came", form)
     (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
     assert refused.status == 422
+    assert "Nothing came" not in refused.main
     for field in ("came", "paid", "batch"):
         assert refused.error(f"lines.{line}.{field}")
         assert refused.fields[f"lines.{line}.{field}"] == form[f"lines.{line}.{field}"]
     assert refused.fields[f"lines.{line}.place"] == "Rack A"
     nothing = short.post(f"{path}/came", came(order, path))
     assert "Nothing came by this list" in nothing.main
+    assert (
+        "Nothing came by this list" in short.post(f"{path}/came", came(order, path, came="0")).main
+    )
     beyond = short.post(f"{path}/came", came(order, path, came="100001"))
     assert beyond.error(f"lines.{line}.came")
 

@@ -32,6 +32,7 @@ MOST_ROWS = 95
 """Materials that one page of what is short can ask for: five fields each, and a form has 500 at most."""
 
 _COUNT = whole("quantity", 1, LARGEST_COUNT)
+_CAME = whole("quantity", 0, LARGEST_COUNT)
 _ORDERED = "Say how many are to be ordered."
 
 HEAD = Form[Shop](
@@ -81,10 +82,10 @@ def draft_line(line: OrderLine) -> Form[Shop]:
 
 
 def came_line(line: OrderLine) -> Form[Shop]:
-    """Return the form for what came of one line. A blank cost is that of the order."""
+    """Return the form for what came of one line; 0 is as good as a blank. A blank cost is that of the order."""
     ordered = line.ordered
     return Form[Shop](
-        Field("came", f"{_how_many(ordered)} came", _COUNT),
+        Field("came", f"{_how_many(ordered)} came", _CAME),
         Field("paid", f"Paid {_each(ordered)}", otherwise(MONEY, usual_cost(line)), stated=_costs),
         Field("batch", "Batch or finish lot", text_of(LONGEST_WORD)),
         Field("place", "Place, if not the usual", text_of(LONGEST_WORD)),
@@ -180,15 +181,16 @@ def read_draft(
 
 
 def read_came(typed: Typed, order: SupplierOrder, shop: Shop) -> tuple[tuple[CameOfLine, ...], str]:
-    """Read what came of each line, and the note to it; lines without a number did not come.
+    """Read what came of each line, and the note to it; lines without a number, or with 0, did not come.
 
     Raises: Invalid with every fault, at "lines.<id>.<field>", "came.note".
     """
     read = DELIVERY.reader(typed, shop)
     came = [
-        _came_of(line.id, form.values(read, shop), read)
+        _came_of(line.id, values, read)
         for line in order.lines
         if read.given((form := came_line(line)).at["came"].path)
+        and (values := form.values(read, shop))["came"] != 0
     ]
     note: str = DELIVERY.values(read, shop)["note"]
     if not came:
