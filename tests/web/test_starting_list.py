@@ -109,6 +109,16 @@ def test_a_row_that_is_wrong_is_told_at_its_field_and_keeps_the_rest(
     assert price_book.listed(store) == ()
 
 
+def test_the_list_of_faults_says_which_row_each_is_of(empty: Counter) -> None:
+    """Two costs that cannot be read are told apart by their materials, also where a name was emptied."""
+    typed = filled(empty, GLASS="abc", ACRYLIC="12.50.3") | moulding(cost="-1")
+    (named,) = (path for path, text in typed.items() if text == "Acrylic, clear")
+    page = empty.post("/materials/start", typed | {named: ""})
+    said = page.words("error-summary")
+    for row in ("Float glass, cost", "Acrylic, clear, cost", "Moulding 1, cost"):
+        assert row in said, said
+
+
 def test_the_number_to_multiply_by_is_needed(empty: Counter) -> None:
     page = empty.post("/materials/start", filled(empty, GLASS="14.00") | {"selling.markup": ""})
     assert page.status == 422

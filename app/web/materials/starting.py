@@ -164,6 +164,13 @@ class _Row:
         return {**usual, "selling": "markup", **start.fixed, **own, **begins, **asked}
 
     @property
+    def legend(self) -> str:
+        """What the row is called: its material, or the moulding's number."""
+        if not self.start.name:
+            return f"Moulding {self.number + 1}"
+        return self.text["name"].strip() or self.start.name
+
+    @property
     def filled(self) -> bool:
         """Whether it is to become a material: its cost was typed, or a moulding was begun."""
         begun = ("cost", "name", "code", *_STICK[:3]) if self.start is _BLANK else ("cost",)
@@ -188,6 +195,7 @@ class _Row:
                 path=f"{self.root}.{path}",
                 label=told.get(path, form[path].label),
                 hint=None if self.number else form[path].hint,
+                within=f"{self.legend},",
                 required=False,
             )
             for path in self.asked
@@ -253,7 +261,7 @@ def start_page(
                 title=kind_word(kind, shop, many=True).capitalize(),
                 rows=tuple(
                     StartRow(
-                        legend=row.text["name"] if row.start.name else f"Moulding {row.number + 1}",
+                        legend=row.legend,
                         fields=row.fields(faults),
                     )
                     for row in rows
