@@ -4,7 +4,7 @@ import re
 import subprocess
 from dataclasses import dataclass
 from io import BytesIO
-from itertools import combinations
+from itertools import islice
 from tempfile import NamedTemporaryFile
 from xml.etree import ElementTree
 
@@ -92,8 +92,16 @@ def words_of(pdf: bytes) -> list[list[Word]]:
 
 
 def overlapping(words: list[Word]) -> list[tuple[str, str]]:
-    """Pairs of words that lie on each other."""
-    return [(one.text, two.text) for one, two in combinations(words, 2) if one.lies_on(two)]
+    """Pairs of words that lie on each other, in the order in which the words come."""
+    down = sorted(enumerate(words), key=lambda each: each[1].top)
+    found = []
+    for at, (here, word) in enumerate(down, 1):
+        for there, other in islice(down, at, None):
+            if other.top >= word.bottom:
+                break  # it begins below, as all that follow do
+            if word.lies_on(other):
+                found.append(sorted((here, there)))
+    return [(words[one].text, words[two].text) for one, two in sorted(found)]
 
 
 def _poppler(pdf: bytes, tool: str, *how: str) -> bytes:
