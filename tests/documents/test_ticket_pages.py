@@ -1,6 +1,7 @@
 """The pages of a ticket: one where promised, nothing lost, nothing on top of anything, letters large enough."""
 
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -36,6 +37,13 @@ def ticket(
     order: Order, shop: Shop, paper: Paper = Paper.A4, phone_url: str | None = PHONES
 ) -> bytes:
     return ticket_pdf(order, shop, None, paper=paper, phone_url=phone_url, today=TODAY)
+
+
+@cache
+def printed(name: str, paper: Paper) -> bytes:
+    """The ticket of one of the pieces, made once for all who read it."""
+    shop = shop_of(name)
+    return ticket(an_order(PIECES[name], shop=shop), shop, paper)
 
 
 def pages_of(order: Order, shop: Shop, paper: Paper) -> list[TicketPage]:
@@ -90,7 +98,7 @@ def promised(name: str, paper: Paper) -> int:
 def test_a_ticket_takes_the_pages_it_may_and_loses_nothing(name: str, paper: Paper) -> None:
     shop = shop_of(name)
     order = an_order(PIECES[name], shop=shop)
-    pdf = ticket(order, shop, paper)
+    pdf = printed(name, paper)
     pages = words_of(pdf)
     assert page_sizes(pdf) == [SIZES[paper]] * len(pages)
     assert len(pages) <= promised(name, paper)
@@ -111,7 +119,7 @@ def test_while_no_phone_reaches_its_page_a_ticket_bears_no_code_and_loses_nothin
     coded = pages_of(order, shop, paper)[0]
     assert coded.code is not None
     assert coded.code.path == f"/orders/{order.id}/pieces/1"
-    assert coded.code.path in text_of(ticket(order, shop, paper))
+    assert coded.code.path in text_of(printed(name, paper))
     pdf = ticket(order, shop, paper, phone_url=None)
     assert coded.code.path not in text_of(pdf)
     assert "2026-0148 piece 1 of 1" in text_of(pdf)
@@ -123,9 +131,7 @@ def test_while_no_phone_reaches_its_page_a_ticket_bears_no_code_and_loses_nothin
 @pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A5])
 @pytest.mark.parametrize("name", PIECES)
 def test_no_letter_is_below_the_least_of_its_paper(name: str, paper: Paper) -> None:
-    shop = shop_of(name)
-    found = runs(ticket(an_order(PIECES[name], shop=shop), shop, paper))
-    assert [run for run in found if run.points < LEAST[paper]] == []
+    assert [run for run in runs(printed(name, paper)) if run.points < LEAST[paper]] == []
 
 
 @pytest.mark.parametrize("density", range(4))
