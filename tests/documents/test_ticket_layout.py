@@ -4,6 +4,8 @@ Expected pages are reasoned from the rules: a common piece takes one page of any
 A5 holds breaks there between subjects; three frames with three mats and a notice at nearly every station take two.
 """
 
+from functools import cache
+
 import pytest
 
 from app.documents.kit.faces import BOLD, SANS
@@ -46,7 +48,9 @@ PAGES = {
 }
 
 
+@cache
 def of(name: str, paper: Paper) -> bytes:
+    """Printed once for all who read it."""
     shop = shop_of(name)
     return ticket(an_order(ALL[name], shop=shop), shop, paper)
 
@@ -65,18 +69,13 @@ COMMON = ["single mat", "sketch", "inches", "close", "canvas", "tray", "float"]
 
 @pytest.mark.parametrize("name", COMMON)
 def test_cut_sizes_of_common_pieces_are_18_points_at_least_on_a4(name: str) -> None:
-    shop = shop_of(name)
     page = next(_pages(name, Paper.A4))
     figures = {
         row.figure.text.replace("\N{NO-BREAK SPACE}", " ")
         for part in page.cuts
         for row in part.group.rows
     }
-    found = [
-        run.points
-        for run in runs(ticket(an_order(ALL[name], shop=shop), shop))
-        if run.text in figures
-    ]
+    found = [run.points for run in runs(of(name, Paper.A4)) if run.text in figures]
     assert max(found) >= 18
     # The same figure may be said of the frame in a check; sizes to cut are never smaller.
     assert sum(points >= 18 for points in found) >= len(figures)
