@@ -253,6 +253,8 @@ def test_no_route_gives_anything_away(screen: Screen, routes: frozenset[tuple[st
         for number in ("1", "2", "77"):
             for named in ({"order_id": number}, {"number": number}, {"design": number}):
                 address = filled(path, slug="shop", **named)
+                if f"{method} {address}" in answers:
+                    continue
                 if not address.endswith((".pdf", ".png", ".css", "/turn")):
                     answer = screen.counter.client.request(method, address)
                     assert answer.status_code < 500, address

@@ -239,9 +239,11 @@ def check(counter: Counter, form: Form) -> None:
     refused = set()
     for path in (each.get("name") for each in asked):
         answer = counter.post(form.to, {**filled, path: "", "action": form.action})
-        if answer.status == 409 and "version" in filled:  # kept blank just now, so it grew
+        if answer.status == 409 and "version" in filled:  # it did not grow by one
             filled["version"] = counter.get(form.page).form(form.to)["version"]
             answer = counter.post(form.to, {**filled, path: "", "action": form.action})
+        if answer.status == 303 and filled.get("version"):
+            filled["version"] = str(int(filled["version"]) + 1)
         if answer.status != 303 and refused_at(answer, path):
             refused.add(path)
     assert marked == refused
