@@ -17,7 +17,7 @@ from app.services import shop as shops
 from app.storage import Stamp, Store
 from tests.builders.worked import BOOK, FILLET
 from tests.web.conftest import NOW, browser_on
-from tests.web.shown import Counter, Shown, words
+from tests.web.shown import Counter, Shown, typed, words
 from tests.web.test_needed_fields import FORMS, STRIP, Form
 
 ACT = Stamp(who="", now=NOW)
@@ -73,19 +73,21 @@ def test_the_example_for_a_length_is_one_that_its_field_takes(
     working: tuple[Counter, Unit], name: str
 ) -> None:
     (counter, unit), form = working, FORMS[name]
-    filled = counter.get(form.page).form(form.to) | form.given | {"action": form.action}
+    filled = typed(counter.get(form.page).form(form.to)) | form.given | {"action": form.action}
     exampled = dict(examples_of(counter, form, filled))
     assert exampled, "the form asks for no length"
-    for path, such in exampled.items():
-        for text in such.split(" or "):
-            answer = counter.post(form.to, {**filled, path: text})
+    ways = {path: such.split(" or ") for path, such in exampled.items()}
+    for which in range(max(map(len, ways.values()))):
+        texts = {path: way[which] for path, way in ways.items() if which < len(way)}
+        answer = counter.post(form.to, {**filled, **texts})
+        for path, text in texts.items():
             said = shown(path, answer)
             assert "cannot be read" not in said, (path, text, said)
-        first = such.split(" or ", maxsplit=1)[0]
+    for path, (first, *_) in ways.items():
         in_mm = (unit is Unit.MM) is not path.startswith(
             "scales.1."
         )  # the second scale has the other unit
-        assert first.endswith(" mm" if in_mm else '"'), (path, such)
+        assert first.endswith(" mm" if in_mm else '"'), (path, first)
 
 
 def examples_of(counter: Counter, form: Form, filled: dict[str, str]) -> Iterator[tuple[str, str]]:
