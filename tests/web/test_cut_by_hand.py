@@ -436,7 +436,8 @@ def test_what_is_spoiled_of_a_piece_cut_by_hand_uses_up_what_its_open_plan_reser
     do(counter, order, "pieces/1/stage", stage="cut")
     assert spoil(counter, order, "glazing", "scratched").status == 303
     assert "scratched" in counter.get(address).main
-    assert "1 part is spoiled and not cut anew: glazing." in counter.get(order).main
+    said = "Next: 1 part is spoiled and not cut anew: glazing. Cut it anew by a plan, then frame"
+    assert said in counter.get(order).main
     assert "G-2" in counter.get("/plans/new").main
     again = kept(counter)
     assert "G-2" not in counter.get("/plans/new").main

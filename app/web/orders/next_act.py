@@ -98,9 +98,14 @@ def _work(order: Order, known: Known, stage: Stage) -> NextAct:
     if isinstance(only, Piece):
         spoiled = known.spoiled.get(only.number)
         withheld = spoiled is not None and stage.value in spoiled.withheld
+        if spoiled and withheld:
+            said = spoiled.said
+        elif spoiled and not spoiled.anew and stage is not Stage.CUT:
+            said = f"{spoiled.said} Cut it anew by a plan, then {said}"
+            ways = (("See the plans", "/plans"),)
         return NextAct(
             step=Step.WORK,
-            said=spoiled.said if spoiled and withheld else said,
+            said=said,
             ways=ways,
             button=None if withheld else _of_one(order, only, stage, known),
             of_piece=only.number,
