@@ -63,7 +63,7 @@ def _counted(code: str, name: str, **fixed: str) -> Start:
     )
 
 
-_BOARD = ("1120 x 815", "1.4", "44 x 32", "1/16")
+_BOARD = ("1120 x 815", "1.4", "40 x 32", "1/16")
 _PANE = ("1220 x 915", "2", "48 x 36", "3/32")
 _BLANK = Start(
     kind=Kind.MOULDING,
@@ -86,7 +86,7 @@ STARTS = (
         sheet__matter="acrylic",
         sheet__traits__acrylic="1",
     ),
-    _sheet(Kind.BOARD, "BACKING", "Backing board", ("1120 x 815", "2", "44 x 32", "3/32")),
+    _sheet(Kind.BOARD, "BACKING", "Backing board", ("1120 x 815", "2", "40 x 32", "3/32")),
     _sheet(
         Kind.BOARD,
         "MOUNTBOARD",
