@@ -66,7 +66,7 @@ LETTERS = """() => [...document.querySelectorAll(".readable text")].map(text => 
 """Each word of the drawings with the height of its letters as it is rendered, to a thousandth of a pixel; turned ones too."""
 
 
-LINES = "one => new Set([...one.getClientRects()].map(each => Math.round(each.top))).size"
+LINES = "all => all.map(one => new Set([...one.getClientRects()].map(each => Math.round(each.top))).size)"
 """On how many lines something stands."""
 
 
@@ -97,13 +97,14 @@ def on_a_phone(browser: Browser, shop: Shop, width: int, **more: object):
 
 def too_small(page: Page) -> list[str]:
     """What is pressed and has a side of less than a thumb."""
-    found = []
-    for one in page.locator(PRESSED).all():
-        box = one.bounding_box()
-        assert box is not None
-        if box["height"] < THUMB or box["width"] < THUMB:
-            found.append(f"{one.evaluate('one => one.outerHTML.slice(0, 80)')}: {box}")
-    return found
+    return list(
+        page.locator(PRESSED).evaluate_all(
+            """(all, least) => all.map((one) => [one.getBoundingClientRect(), one.outerHTML.slice(0, 80)])
+              .filter(([box]) => box.height < least || box.width < least)
+              .map(([box, one]) => `${one}: ${box.width} × ${box.height}`)""",
+            THUMB,
+        )
+    )
 
 
 @pytest.mark.parametrize("width", PHONES)
@@ -185,9 +186,9 @@ def test_no_fraction_is_broken_over_two_lines(
         page.goto(ADDRESS["inches"])
         unfold(page)
         figures = page.locator("main .nowrap-figure:visible:has(.fraction)")
-        assert figures.count() > 20
-        for one in figures.all():
-            assert one.evaluate(LINES) == 1
+        lines = figures.evaluate_all(LINES)
+        assert len(lines) > 20
+        assert set(lines) == {1}
         cells = page.locator(".cut-table .cut").all_inner_texts()
         assert any("/" in cell for cell in cells)
         bare = page.locator(".cut-table .cut").evaluate_all(

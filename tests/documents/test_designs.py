@@ -19,16 +19,17 @@ from app.money import TaxPolicy, TaxRounding
 from app.orders import Customer, Order, Paper, Piece, Stage
 from app.orders.designs import with_taken
 from app.orders.quoting.agreement import agree
+from tests.builders.ordered import quote_of
 from tests.builders.values import TODAY, finder
 from tests.builders.worked import BOOK, SHOP, TYPED
 from tests.documents.reading import overlapping, page_sizes, text_of, words_of
-from tests.unit.orders.test_designs import ACRYLIC, THREE, a_piece, a_quote
+from tests.unit.orders.test_designs import ACRYLIC, THREE, a_piece
 
 pytestmark = [pytest.mark.documents, pytest.mark.poppler]
 
 AMBER = Customer(name="Amber Quill", address="12 Heron Walk\nEastmere")
-OPEN = a_quote(a_piece({}), replace(THREE, id=2, number=2))
-ALONE = a_quote(THREE)
+OPEN = quote_of(a_piece({}), replace(THREE, id=2, number=2))
+ALONE = quote_of(THREE)
 
 
 def quoted(order: Order, paper: Paper = Paper.A4) -> bytes:
@@ -36,7 +37,7 @@ def quoted(order: Order, paper: Paper = Paper.A4) -> bytes:
 
 
 def compared(*numbers: int, piece: Piece = THREE, paper: Paper = Paper.A4) -> bytes:
-    offered = Offered(order=a_quote(piece), piece=piece, numbers=numbers)
+    offered = Offered(order=quote_of(piece), piece=piece, numbers=numbers)
     return designs_pdf(offered, AMBER, SHOP, paper=paper, today=TODAY)
 
 
@@ -72,7 +73,7 @@ def test_a_quote_without_tax_in_its_prices_tells_the_taxes_from_to() -> None:
     shop = replace(SHOP, tax_policy=TaxPolicy(included=False, rounding=TaxRounding.BY_DOCUMENT))
     made = [agree({**TYPED, **d}, shop, finder(BOOK), today=TODAY)[1] for d in ({}, ACRYLIC)]
     designs = tuple(replace(d, agreed=a) for d, a in zip(THREE.designs[:2], made, strict=True))
-    order = a_quote(replace(THREE, designs=designs))
+    order = quote_of(replace(THREE, designs=designs))
     # a fifth of 103.51 is 20.702, of 118.51 23.702
     said = text_of(quote_pdf(order, AMBER, shop, paper=Paper.A4, today=TODAY))
     assert "Subtotal 103.51 to 118.51" in said
@@ -128,7 +129,7 @@ FOUR = a_piece({}, {"borders.left": "80"}, ACRYLIC, {"borders.left": "110"})
 def test_four_designs_stand_on_one_page_with_what_they_have_in_common_and_the_signature(
     paper: Paper,
 ) -> None:
-    for pdf in (compared(piece=FOUR, paper=paper), quoted(a_quote(FOUR), paper)):
+    for pdf in (compared(piece=FOUR, paper=paper), quoted(quote_of(FOUR), paper)):
         (said,) = (page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
         assert "The same in all" in said
         assert all(f"Design {letter}" in said for letter in "ABCD")
@@ -141,7 +142,7 @@ def test_four_designs_hang_two_and_two_larger_than_they_would_beside_each_other(
     paper: Paper,
 ) -> None:
     """Four beside each other have a quarter of the width of the paper inside its margins each at most, beside the names."""
-    order = a_quote(FOUR)
+    order = quote_of(FOUR)
     page = designs_page(Offered(order=order, piece=FOUR), AMBER, SHOP, today=TODAY)
     (sheet,) = next(settings_for(page, paper))
     assert [len(strip.designs) for strip, _ in sheet.strips] == [2, 2]
@@ -150,7 +151,7 @@ def test_four_designs_hang_two_and_two_larger_than_they_would_beside_each_other(
 
 def test_designs_of_a_row_that_is_not_full_hang_no_larger_than_those_above() -> None:
     alike = a_piece(*({"note": f"{n}"} for n in range(7)))
-    order = a_quote(alike)
+    order = quote_of(alike)
     page = designs_page(Offered(order=order, piece=alike), AMBER, SHOP, today=TODAY)
     (sheet,) = next(settings_for(page, Paper.A4))
     assert len({len(strip.designs) for strip, _ in sheet.strips}) == 2
@@ -160,7 +161,7 @@ def test_designs_of_a_row_that_is_not_full_hang_no_larger_than_those_above() -> 
 def test_what_finds_no_room_beside_designs_is_overleaf_with_the_total_and_the_signature() -> None:
     """Ten designs of a piece that is about little else fill a page of half a sheet."""
     many = a_piece(*({"borders.left": f"{80 + n}"} for n in range(10)))
-    pdf = quoted(a_quote(many), Paper.A5)
+    pdf = quoted(quote_of(many), Paper.A5)
     *_, last = (page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
     assert all(words in last for words in ("The same in all", "Total", "Signature"))
     assert not [found for page in words_of(pdf) if (found := overlapping(page))]
@@ -173,7 +174,7 @@ def test_designs_that_are_too_many_for_a_page_are_shared_out_evenly_and_hang_to_
     count: int, rows: list[list[int]]
 ) -> None:
     many = a_piece(*({"borders.left": f"{60 + 6 * n}"} for n in range(count)))
-    order = a_quote(many)
+    order = quote_of(many)
     page = designs_page(Offered(order=order, piece=many), AMBER, SHOP, today=TODAY)
     sheets = next(settings_for(page, Paper.A4))
     assert [[len(strip.designs) for strip, _ in sheet.strips] for sheet in sheets] == rows
@@ -190,7 +191,7 @@ def test_designs_that_are_too_many_for_a_page_are_shared_out_evenly_and_hang_to_
 
 def test_each_sheet_of_designs_says_which_it_has_and_the_last_has_the_signature() -> None:
     many = a_piece(*({"borders.left": f"{60 + 6 * n}"} for n in range(10)))
-    pdf = quoted(a_quote(many))
+    pdf = quoted(quote_of(many))
     first, last = (page.extract_text() for page in PdfReader(BytesIO(pdf)).pages)
     assert "Please tick one. Designs A to E, sheet 1 of 2." in first
     assert "Designs F to J, sheet 2 of 2." in last
@@ -241,7 +242,7 @@ def test_what_is_advised_of_some_designs_names_them() -> None:
 def test_the_confirmation_and_the_tickets_know_only_the_taken_one() -> None:
     piece = replace(THREE, taken=3, stage=Stage.ORDERED)
     order = replace(
-        a_quote(piece), order_number="2026-0001", ordered_on=TODAY, due=date(2026, 12, 9)
+        quote_of(piece), order_number="2026-0001", ordered_on=TODAY, due=date(2026, 12, 9)
     )
     said = text_of(quoted(order))
     assert "Order confirmation 2026-0001" in said
@@ -290,7 +291,7 @@ def test_the_field_of_designs_is_as_high_as_its_pictures_and_they_hang_in_its_mi
     """
     wide = {f"borders.{side}": "80" for side in ("left", "top", "bottom")}
     piece = a_piece(*({"artwork.size": "600 x 300", **wide, "note": f"{n}"} for n in of))
-    order = a_quote(piece)
+    order = quote_of(piece)
     page = designs_page(Offered(order=order, piece=piece), AMBER, SHOP, today=TODAY)
     sheet = next(settings_for(page, Paper.A4))[0]
     ((_, hung),) = sheet.strips

@@ -154,8 +154,9 @@ def test_sending_freezes_the_lines_and_puts_them_on_order(store: Store, path: Pa
     order = sent(store, STICKS)
     assert (order.stage, order.sent_on, order.outstanding) == (SupplierStage.SENT, TODAY, 5)
     assert coming(store, "LIN-20") == (5, 0)
+    edit = DraftEdit(supplier="Larch Supply", note="", lines={}, added=STICKS)
     with pytest.raises(Conflict, match="only a draft can be changed"):
-        buying.add_line(store, at(order), STICKS, ACT)
+        buying.edit_draft(store, at(order), edit, ACT)
     for change in (
         "UPDATE supplier_order_lines SET quantity = 9",
         "DELETE FROM supplier_order_lines",

@@ -21,10 +21,10 @@ from app.stock.planning.open_work import PartState
 from app.stock.planning.plans import BinAt
 from app.storage import Store
 from tests.builders.kept import ACT, MOULDING, piece
+from tests.builders.order_now import order_at
 from tests.storage.plan_work import ordered, piece_ids, planned, problem_of
 from tests.storage.test_services_stock import on_hand, receive
 from tests.storage.test_stock import WIRES
-from tests.storage.test_used_up import at
 
 
 def rename(store: Store, old: str, new: str) -> None:
@@ -132,7 +132,7 @@ def test_hardware_that_is_called_otherwise_leaves_the_rack_too(store: Store) -> 
     order = ordered(store)
     rename(store, "W-1", "W-9")
     for stage in (Stage.CUT, Stage.FRAMED):
-        used = progress.move_order(store, at(store, order), stage, ACT)
+        used = progress.move_order(store, order_at(store, order), stage, ACT)
     assert [each.material.code for each in used] == ["W-9"]
     assert on_hand(store, wires) == 9
     assert stock.standing(store, "W-1").material.code == "W-9"

@@ -131,12 +131,12 @@ def test_a_kept_plan_of_an_older_version_is_read_listed_and_holds_its_stock(stor
     ordered(store)
     plan_id = planned(store)
     with store.reading() as work:
-        plan, listed = work.plans.get(plan_id), work.plans.listed().rows
+        plan, listed = work.plans.get(plan_id), work.plan_lists.listed().rows
         free = work.rack.free(["LIN-20"])
     rewrite(store, plan_id, old_text(plan.sections, 2))
     with Store.open(store.path) as opened, opened.reading() as work:
         assert work.plans.get(plan_id) == plan
-        assert work.plans.listed().rows == listed
+        assert work.plan_lists.listed().rows == listed
         assert work.rack.free(["LIN-20"]) == free
 
 
@@ -147,5 +147,5 @@ def test_a_damaged_plan_is_told_and_the_list_of_plans_still_opens(store: Store) 
     with Store.open(store.path) as opened, opened.reading() as work:
         with pytest.raises(Invalid, match=r"The record cannot be read at 0\.material"):
             work.plans.get(plan_id)
-        (line,) = work.plans.listed().rows
+        (line,) = work.plan_lists.listed().rows
         assert (line.id, line.parts > 0) == (plan_id, True)
