@@ -67,7 +67,7 @@ def _piece(piece: Piece, shop: Shop) -> Plain:
     agreed = piece.agreed
     cutting = CutListBasis(
         agreed=agreed,
-        cut=findings(piece.artwork, agreed, shop).cut,
+        found=findings(piece.artwork, agreed, shop),
         figures=Figures(steps=agreed.steps),
         mat_word=shop.mat_word.value,
         saw_loss=shop.saw_loss,

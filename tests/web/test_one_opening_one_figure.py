@@ -41,7 +41,7 @@ def found(piece: Piece) -> Findings:
 def test_on_the_cut_list_and_among_the_checks(piece: Piece, found: Findings) -> None:
     shop, figures = a_shop(Unit.IN), Figures(piece.agreed.steps)
     cutting = CutListBasis(
-        agreed=piece.agreed, cut=found.cut, figures=figures, mat_word="mat", saw_loss=shop.saw_loss
+        agreed=piece.agreed, found=found, figures=figures, mat_word="mat", saw_loss=shop.saw_loss
     )
     short = [row.short.text for group in cut_list(cutting) for row in group.rows if row.short]
     assert short == [DOWN, ACROSS]

@@ -16,7 +16,7 @@ from app.framing.spec import Core
 from app.framing.window_names import in_short
 from app.lengths import Length, Size
 from app.orders import Agreed
-from app.orders.ready_cut import ready_boards, ready_mats
+from app.orders.piece_report import Findings
 from app.pricing import Material, Trait
 
 EQUAL_RAILS = "opposite rails the same length"
@@ -87,10 +87,15 @@ class CutListBasis:
     """What the cut list is made of. mat_word: as the shop calls a mat; saw_loss: for each rail."""
 
     agreed: Agreed
-    cut: Dimensions
+    found: Findings
     figures: Figures
     mat_word: str
     saw_loss: Length
+
+    @property
+    def cut(self) -> Dimensions:
+        """The piece in the steps that were agreed."""
+        return self.found.cut
 
     def many(self, count: int, parts: str) -> str:
         """Count parts of one piece for all that are alike: "2 rails", of twenty "40 rails (2 × 20)"."""
@@ -139,7 +144,7 @@ def _each_checked_once(*groups: CutGroup) -> tuple[CutGroup, ...]:
 def _mats(cutting: CutListBasis) -> Iterator[CutGroup]:
     cut, figures = cutting.cut, cutting.figures
     word = cutting.mat_word.capitalize()
-    ready = ready_mats(cutting.agreed, cut)
+    ready = cutting.found.facts.ready_mats
     mats = zip(cut.layers, cut.spec.mats, cutting.agreed.chosen.mats, strict=True)
     for layer, mat, material in mats:
         core = "" if mat.core is Core.WHITE else f", {mat.core} core"
@@ -233,7 +238,7 @@ def _fillets(cutting: CutListBasis) -> Iterator[CutGroup]:
 
 def _panels(cutting: CutListBasis) -> Iterator[CutGroup]:
     cut, chosen = cutting.cut, cutting.agreed.chosen
-    ready = ready_boards(cutting.agreed, cut)
+    ready = cutting.found.facts.ready_boards
     for name, material, size, place in (
         ("Glazing", chosen.glazing, cut.glazing, TicketPlace.GLAZING),
         ("Mount board", chosen.mount_board, cut.mount_board, TicketPlace.BOARDS),

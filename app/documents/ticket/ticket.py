@@ -241,7 +241,7 @@ class _Making:
         groups = cut_list(
             CutListBasis(
                 agreed=self.piece.agreed,
-                cut=self.found.cut,
+                found=self.found,
                 figures=self.figures,
                 mat_word=self.word,
                 saw_loss=self.printing.shop.saw_loss,

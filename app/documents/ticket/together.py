@@ -16,6 +16,7 @@ from app.documents.kit.pdf import sheets_for, to_pdf
 from app.documents.kit.pictures import data_uri
 from app.documents.kit.printing import Figures, page_html
 from app.documents.ticket.back_plan import back_plan
+from app.documents.ticket.cut_list import READY
 from app.documents.ticket.guide_work import edges_in_words, in_words, pin_in_words, short_name
 from app.documents.ticket.mat_plans import MatPlan
 from app.errors import Invalid
@@ -250,7 +251,7 @@ def step_in_words(each: StepOfDay, piece: PieceTogether, scale: Steps) -> str:
     text = each.step.text
     if each.step.code is StepCode.SIZE_BLANKS:
         ready = {
-            part.name: ", ready cut: check with a rule"
+            part.name: f", {READY}"
             for part, mat in zip(each.step.parts, piece.bench.mats, strict=True)
             if mat.ready_cut
         }

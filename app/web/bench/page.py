@@ -173,7 +173,7 @@ def bench_fields(
         "groups": cut_list(
             CutListBasis(
                 agreed=piece.agreed,
-                cut=found.cut,
+                found=found,
                 figures=figures,
                 mat_word=shop.mat_word.value,
                 saw_loss=shop.saw_loss,
