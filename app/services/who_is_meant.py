@@ -81,8 +81,8 @@ class CustomerRequest:
 
     @property
     def is_new(self) -> bool:
-        """Whether it was said that the typed name is somebody new's."""
-        return bool(self.name) and self.new == self.name
+        """Whether it was said that the typed name is somebody new's; what a customer may have said is not heeded."""
+        return not self.by_contact and bool(self.name) and self.new == self.name
 
 
 def label(customer_id: int, name: str) -> str:
@@ -172,7 +172,7 @@ def known_or_new(work: UnitOfWork, asked: CustomerRequest, act: Stamp) -> int:
     if chosen is not None:
         return _noted(work, chosen, asked, act)
     same = _same(work, asked)
-    if len(same) == 1 and not (asked.is_new and not asked.by_contact):
+    if len(same) == 1 and not asked.is_new:
         _check_told(work, same[0], asked)
         return same[0].id
     if len(same) > 1 and not asked.by_contact:
