@@ -80,10 +80,16 @@ def sent(counter: Counter, *codes: str, **quantities: str) -> tuple[str, Shown]:
     return path, counter.go(path, {**made.form(path), "action": "send"})
 
 
+def only_line(form: dict[str, str]) -> str:
+    """The number of the only line of a form."""
+    (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
+    return line
+
+
 def came(shown: Shown, path: str, **typed: str) -> dict[str, str]:
     """The form of what came, of an order with one line."""
     form = shown.form(f"{path}/came")
-    (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
+    line = only_line(form)
     return {**form, **{f"lines.{line}.{field}": value for field, value in typed.items()}}
 
 
@@ -224,7 +230,7 @@ def test_what_is_wrong_with_a_draft_stands_at_its_fields_with_all_that_was_typed
     made = draft(short, "M-101")
     path = at(made)
     form = made.form(path)
-    (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
+    line = only_line(form)
     typed = {
         f"lines.{line}.quantity": "many",
         f"lines.{line}.cost": "cheap",
@@ -252,7 +258,7 @@ def test_what_is_typed_in_the_lines_is_kept_where_a_material_is_put_on_the_draft
     made = draft(short, "M-101")
     path = at(made)
     form = made.form(path)
-    (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
+    line = only_line(form)
     typed = {f"lines.{line}.quantity": "7", "add.material": "slate", "add.quantity": "2"}
     unsent = short.post(path, {**form, **typed, "action": "send"})
     assert unsent.status == 422
@@ -314,7 +320,7 @@ def test_what_cannot_have_come_is_said_and_kept(short: Counter) -> None:
     path, order = sent(short, "LIN-20", LIN_20="5")
     form = came(order, path, came="some", paid="x", batch="b" * 61, place="Rack A")
     refused = short.post(f"{path}/came", form)
-    (line,) = {name.split(".")[1] for name in form if name.startswith("lines.")}
+    line = only_line(form)
     assert refused.status == 422
     assert "Nothing came" not in refused.main
     for field in ("came", "paid", "batch"):
